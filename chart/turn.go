@@ -37,11 +37,16 @@ func (c *Chart) Mirror() *Chart {
 	by := map[rune]rune{}
 	for i, s := range c.Stitches {
 		leans := s.Technique.Mirrored()
-		partner := slices.IndexFunc(c.Stitches, func(o StitchSymbol) bool { return o.Yarn == s.Yarn && o.Technique == leans })
-		if partner < 0 {
+		partner := slices.IndexFunc(c.Stitches, func(o StitchSymbol) bool {
+			return by[o.Symbol] == 0 && o.Yarn == s.Yarn && o.Technique == leans
+		})
+		switch {
+		case leans == s.Technique || by[s.Symbol] != 0:
+		case partner < 0: // none, or each has its own: copies of a piece are known by these bytes
 			turned.Stitches[i].Technique = leans
-		} else if leans != s.Technique {
-			by[s.Symbol] = c.Stitches[partner].Symbol
+		default:
+			other := c.Stitches[partner].Symbol
+			by[s.Symbol], by[other] = other, s.Symbol
 		}
 	}
 	turned.exchange(by)

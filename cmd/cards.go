@@ -24,7 +24,6 @@ func newCards(a *frame.App) *cobra.Command {
 	return c
 }
 
-// cardsOptions are the flags of cards.
 type cardsOptions struct {
 	out          outFile
 	rows, paper  string
@@ -59,7 +58,6 @@ func (o *cardsOptions) run(a *frame.App, _ []string) error {
 	return a.AnswerJSON(1, cards)
 }
 
-// rowsOf are the rows that get cards.
 func (o *cardsOptions) rowsOf(p *stored.Piece) (from, to int, err error) {
 	if o.rows != "" {
 		return rowRange("rows", o.rows, p.Rows(), p.RowWord(), "the piece has %ss 1 to %d")

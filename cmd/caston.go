@@ -10,7 +10,6 @@ import (
 	"strandwise/session"
 )
 
-// castOnOptions are the flags of cast-on.
 type castOnOptions struct {
 	trial // but for its method, repeats and times
 	grip  gripFlags
@@ -39,13 +38,9 @@ func (o *castOnOptions) run(a *frame.App, args []string) error {
 	if err != nil {
 		return err
 	}
-	lower, err := lowerFor(a, o.grip.Lower, event.Grip.Hands(event.Mirror))
+	more, err := lowerFor(a, o.grip.Lower, event.Grip.Hands(event.Mirror))
 	if err != nil {
 		return err
-	}
-	var more []session.Event
-	if lower != nil {
-		more = append(more, lower)
 	}
 	begun, err := stored.CastOn(a, event, parts, more)
 	if err != nil {
@@ -54,7 +49,6 @@ func (o *castOnOptions) run(a *frame.App, args []string) error {
 	return a.Answer(1, answer.NewCastOn(begun.Piece, answer.CastOnOptions{LimitFrom: o.from, FirstEver: begun.FirstEver, Alike: document.Alike(a.Display(), begun.Layout.Fabric.Yarns)}))
 }
 
-// event makes the cast-on of the flags.
 func (o *castOnOptions) event(a *frame.App, name string, parts stored.Parts) (e *session.CastOn, err error) {
 	if err := o.settle(); err != nil {
 		return nil, err

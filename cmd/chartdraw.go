@@ -15,7 +15,6 @@ import (
 	"strandwise/floats"
 )
 
-// drawOptions are the flags of chart draw.
 type drawOptions struct {
 	out   outFile
 	force bool
@@ -27,7 +26,6 @@ type drawOptions struct {
 	given func(flag string) bool
 }
 
-// usualCell is how many pixels wide a stitch is drawn.
 const usualCell = 14
 
 func newChartDraw(a *frame.App) *cobra.Command {
@@ -37,8 +35,8 @@ func newChartDraw(a *frame.App) *cobra.Command {
 	o.given = set.Changed
 	o.out.add(set, "output", "o", "the picture to write, `NAME`.svg or .png; - is the terminal", ".svg", ".png")
 	addForce(set, &o.force)
-	set.Var(readInto(&o.gauge, floats.ParseGauge), "gauge", "stitches x rows, for the shape of a stitch: `22x24/10cm` (default: square)")
-	set.Var(readInto(&o.cell, pixels), "cell", fmt.Sprintf("pixels of a stitch in a picture, `WxH` (default: %d wide, as high as the gauge says)", usualCell))
+	set.Func("gauge", "stitches x rows, for the shape of a stitch: `22x24/10cm` (default: square)", readInto(&o.gauge, floats.ParseGauge))
+	set.Func("cell", fmt.Sprintf("pixels of a stitch in a picture, `WxH` (default: %d wide, as high as the gauge says)", usualCell), readInto(&o.cell, pixels))
 	set.BoolVar(&o.bare, "bare", false, "leave out numbers, names and signs")
 	set.BoolVar(&o.Lines, "lines", true, "lines between the stitches")
 	set.BoolVar(&o.Flat, "flat", false, "number even rows at the left, where they begin")

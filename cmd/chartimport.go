@@ -19,7 +19,6 @@ import (
 	"strandwise/cmd/stored"
 )
 
-// pictureOptions are the flags of chart import.
 type pictureOptions struct {
 	picture.Options
 	cell          twoCounts // pixels; zero where none is given
@@ -34,7 +33,7 @@ func newChartImport(a *frame.App) *cobra.Command {
 	set := c.Flags()
 	set.IntVar(&o.Columns, "column-count", 0, "how many stitches across the picture is: `N` (default: found)")
 	set.IntVar(&o.Rows, "row-count", 0, "how many rows: `N` (default: found)")
-	set.Var(readInto(&o.cell, pixels), "cell", "pixels from one stitch to the next and from one row to the next: `WxH` (default: found)")
+	set.Func("cell", "pixels from one stitch to the next and from one row to the next: `WxH` (default: found)", readInto(&o.cell, pixels))
 	set.IntVar(&o.Yarns, "yarns", 0, fmt.Sprintf("how many yarns to gather the colors into, at most %d: `N` (default: as many as are clearly apart, at most 8)", picture.MaxYarns))
 	set.BoolVar(&o.Crop, "crop", false, "find the chart in a larger picture first")
 	set.StringVar(&o.Title, "title", "", "title of the chart: `TEXT` (default: the name of the file)")
@@ -110,8 +109,7 @@ func (o *pictureOptions) read(a *frame.App, title string, data []byte) (*chart.C
 	return c, report, importFault(title, err)
 }
 
-// importFault is one line: the file and what is wrong; what to do stands behind the
-// semicolon of the reader's message.
+// importFault is one line; what to do stands behind the semicolon of the reader's message.
 func importFault(title string, err error) error {
 	if err == nil {
 		return nil
@@ -124,7 +122,6 @@ func importFault(title string, err error) error {
 	return f.Hint("%s", advice)
 }
 
-// agree shows what was found and asks where something was guessed.
 func (o *pictureOptions) agree(a *frame.App, preview *answer.Import) error {
 	if asks := preview.Guessed() && !a.Flags.Yes; !a.Flags.JSON && (asks || !a.Display().Quiet) {
 		a.Tell(preview.Document())
@@ -135,7 +132,6 @@ func (o *pictureOptions) agree(a *frame.App, preview *answer.Import) error {
 	return a.Confirm("write this chart")
 }
 
-// target is the chart file to write.
 func (o *pictureOptions) target(name string) string {
 	switch {
 	case o.out != "":
@@ -146,7 +142,6 @@ func (o *pictureOptions) target(name string) string {
 	return strings.TrimSuffix(name, filepath.Ext(name)) + chartEnding
 }
 
-// chartEnding is the ending of chart files.
 const chartEnding = ".chart"
 
 // isTable tells a table from a picture by its first bytes (net/http.DetectContentType; an SVG is text
@@ -160,7 +155,6 @@ func isTable(title string, data []byte) bool {
 	return isText || slices.Contains([]string{".csv", ".tsv", ".tab", ".txt"}, ending)
 }
 
-// readTable reads a table, and asks what its blank cells are.
 func (o *pictureOptions) readTable(a *frame.App, title string, data []byte, options picture.TableOptions) (*chart.Chart, *picture.Report, error) {
 	if o.Options != (picture.Options{Title: o.Title, Blank: o.Blank}) || o.cell != (twoCounts{}) {
 		return nil, nil, frame.Usage("--column-count, --row-count, --cell, --yarns and --crop are for pictures, and %s is a table", title).Hint("leave them out")
@@ -175,8 +169,7 @@ func (o *pictureOptions) readTable(a *frame.App, title string, data []byte, opti
 	return c, report, importFault(title, err)
 }
 
-// askBlank asks which yarn the blank cells of a table are. Without a terminal, and without
-// an answer, the table is refused.
+// askBlank asks which yarn blank cells are; without an answer the table is refused.
 func askBlank(a *frame.App, title string, blank *picture.BlankError) (string, error) {
 	refused := frame.BadInput("%s: %v", title, blank).Because(blank).
 		Hint("--blank YARN, as it would stand in a cell, or --blank %s", picture.NoStitch)

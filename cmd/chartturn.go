@@ -42,11 +42,11 @@ func newChartTurn(a *frame.App) *cobra.Command {
 	set.StringVar(&o.swap, "swap", "", "exchange two yarns, by symbol: `A:B`")
 	set.BoolVar(&o.flip, "flip", false, "exchange left and right")
 	set.BoolVar(&o.upsideDown, "upside-down", false, "turn by half a turn")
-	set.Var(readInto(&o.repeat, pairOf("x", trialMost, "how often across x how often up", "--repeat 2x3")), "repeat", "repeat across and up: `AxB`")
+	set.Func("repeat", "repeat across and up: `AxB`", readInto(&o.repeat, pairOf("x", trialMost, "how often across x how often up", "--repeat 2x3")))
 	set.StringVar(&o.beside, "beside", "", "set another chart at the left: `FILE`")
 	set.StringVar(&o.stack, "stack", "", "set another chart above: `FILE`")
 	set.StringVar(&o.into, "into", "", "set the chart into another, a plain ground; an empty cell leaves the ground as it is: `FILE`")
-	set.Var(readInto(&o.at, pairOf(",", trialMost, "a column and a row of the ground", "--at 1,1")), "at", "the column and the row of the ground where column 1, row 1 comes to: `C,R`")
+	set.Func("at", "the column and the row of the ground where column 1, row 1 comes to: `C,R`", readInto(&o.at, pairOf(",", trialMost, "a column and a row of the ground", "--at 1,1")))
 	set.StringVar(&o.title, "title", "", "title of the new chart: `TEXT` (default: as it was)")
 	set.StringVarP(&o.out, "output", "o", frame.FromStdin, "the chart file to write: `FILE`; - is standard output")
 	addForce(set, &o.force)
@@ -77,13 +77,11 @@ func (o *turnOptions) run(a *frame.App, args []string) error {
 	return writeChart(a, o.out, o.force, c)
 }
 
-// turnStep makes another chart of one, where it is asked for.
 type turnStep struct {
 	asked bool
 	turn  func(*chart.Chart) (*chart.Chart, error)
 }
 
-// steps are all there are, in the order help tells.
 func (o *turnOptions) steps(a *frame.App) []turnStep {
 	joined := func(flag, name string, join func(c, other *chart.Chart) (*chart.Chart, error)) turnStep {
 		return turnStep{name != "", func(c *chart.Chart) (*chart.Chart, error) {
@@ -142,7 +140,6 @@ func (o *turnOptions) repeated(c *chart.Chart) (*chart.Chart, error) {
 	return repeated, turnFault(err, "at most %d columns and %d rows in all", chart.MaxColumns, chart.MaxRows)
 }
 
-// yarnsChanged maps and renames yarns, in the order given.
 func (o *turnOptions) yarnsChanged(c *chart.Chart) (*chart.Chart, error) {
 	for _, text := range o.yarns {
 		from, what, err := yarnAndRest("yarn", "NAME", text, c.Yarns)
@@ -181,8 +178,7 @@ func yarnChanged(c *chart.Chart, from rune, what string) (*chart.Chart, error) {
 	return c.RedeclareYarn(from, y)
 }
 
-// readChart reads a chart file, standard input for "-" or an example; FILE@AxB is that
-// chart, A times across and B times up.
+// readChart reads FILE, - or an example; FILE@AxB is that chart, A times across and B times up.
 func readChart(a *frame.App, word string) (*chart.Chart, string, error) {
 	p, err := stored.ReadChart(a, word)
 	if err == nil && p.Ref.Repeats*p.Ref.Times > 1 {
@@ -192,7 +188,6 @@ func readChart(a *frame.App, word string) (*chart.Chart, string, error) {
 	return p.Chart, p.Title, err
 }
 
-// writeChart writes a chart file and says so, but for standard output.
 func writeChart(a *frame.App, out string, force bool, c *chart.Chart) error {
 	err := a.WriteOutput(out, force, func(w io.Writer) error {
 		_, err := io.WriteString(w, c.String())
@@ -205,8 +200,7 @@ func writeChart(a *frame.App, out string, force bool, c *chart.Chart) error {
 	return err
 }
 
-// turnFault is an error of a chart that cannot be turned so. What to do is what the
-// error says behind its semicolon, else the hint.
+// turnFault says what to do by what stands behind the semicolon of an error, else by the hint.
 func turnFault(err error, hint string, args ...any) error {
 	if err == nil {
 		return nil

@@ -9,8 +9,6 @@ import (
 // shellGroup holds what is about the program, not about knitting.
 const shellGroup = "shell"
 
-// groups lists all commands in the order in which help shows them. A new command
-// is one line here.
 var groups = []frame.Group{
 	{ID: "start", Title: "Start", Commands: []func(*frame.App) *cobra.Command{
 		newCastOn,
@@ -54,7 +52,6 @@ var groups = []frame.Group{
 	}},
 }
 
-// withTaken makes the run of a command that begins withTaken what it takes: the store of the run, or a piece.
 func withTaken[T any](take func(*frame.App) (T, error), run func(*frame.App, T, []string) error) func(*frame.App, []string) error {
 	return func(a *frame.App, args []string) error {
 		taken, err := take(a)

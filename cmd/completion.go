@@ -14,7 +14,6 @@ import (
 	"strandwise/store"
 )
 
-// shell can complete our words; write writes its script.
 type shell struct {
 	name  string
 	write func(*cobra.Command, io.Writer) error
@@ -48,14 +47,12 @@ func runCompletion(a *frame.App, args []string) error {
 	return shells[at].write(a.Root, a.Out)
 }
 
-// completers finds the values of flags by name, where they are not a few fixed
-// words.
+// completers finds the values of flags by name, where they are not a few fixed words.
 var completers = map[string]frame.Completer{
 	"piece":    completePieces,
 	"dominant": completeDominant,
 }
 
-// completePieces lists the names of all pieces, the oldest first.
 func completePieces(a *frame.App, _ []string) []string {
 	var pieces []stored.Listed
 	a.Glance(func(tx *store.Tx) (err error) {
@@ -65,8 +62,7 @@ func completePieces(a *frame.App, _ []string) []string {
 	return listOf(pieces, func(p stored.Listed) string { return p.Name })
 }
 
-// completeDominant lists what --dominant takes; the yarns are those of the charts among the
-// arguments, else those of the current piece.
+// completeDominant takes the yarns of the charts among the arguments, else those of the current piece.
 func completeDominant(a *frame.App, args []string) []string {
 	var yarns []chart.Yarn
 	for _, word := range args {
@@ -86,7 +82,6 @@ func completeDominant(a *frame.App, args []string) []string {
 	return dominantWords(yarns)
 }
 
-// dominantWords are what --dominant takes, each once.
 func dominantWords(yarns []chart.Yarn) []string {
 	names := []string{session.DominantPattern, session.DominantBackground}
 	for _, y := range yarns {

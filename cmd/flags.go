@@ -19,30 +19,14 @@ import (
 	"strandwise/session"
 )
 
-// parsed is a flag's value that is read when it is given; an empty one is as good as none.
-type parsed[T any] struct {
-	to   *T
-	read func(string) (T, error)
-	text string
-}
-
-// readInto makes the value of a flag that is read into to.
-func readInto[T any](to *T, read func(string) (T, error)) pflag.Value {
-	return &parsed[T]{to: to, read: read}
-}
-
-// String is the value as it was given.
-func (p *parsed[T]) String() string { return p.text }
-
-// Type is that of flags which take any text.
-func (p *parsed[T]) Type() string { return "string" }
-
-// Set reads the value.
-func (p *parsed[T]) Set(text string) (err error) {
-	if p.text = text; text != "" {
-		*p.to, err = p.read(text)
+// readInto reads the value of a flag when it is given; an empty one is as good as none.
+func readInto[T any](to *T, read func(string) (T, error)) func(string) error {
+	return func(text string) (err error) {
+		if text != "" {
+			*to, err = read(text)
+		}
+		return err
 	}
-	return err
 }
 
 // rowRange reads the value of --rows or its like: one row or two with a colon, from 1 to
@@ -66,11 +50,9 @@ func rowRange(flag, text string, last int, word, there string) (from, to int, er
 	return from, to, nil
 }
 
-// twoCounts is two whole numbers: across and up, or a column and a row.
 type twoCounts struct{ across, up int }
 
-// pairOf reads a pair with a sign between its numbers, each from 1 to most; takes tells what they
-// are, like is one.
+// pairOf reads two numbers, each from 1 to most; takes tells what they are, like is an example.
 func pairOf(sign string, most int, takes, like string) func(string) (twoCounts, error) {
 	return func(text string) (p twoCounts, err error) {
 		across, up, _ := strings.Cut(text, sign)
@@ -83,18 +65,14 @@ func pairOf(sign string, most int, takes, like string) func(string) (twoCounts, 
 	}
 }
 
-// mostPixels is the largest cell that is drawn or read.
 const mostPixels = 1000
 
-// pixels reads the size of a cell.
 var pixels = pairOf("x", mostPixels, fmt.Sprintf("pixels as WxH, each 1 to %d", mostPixels), "--cell 12x10")
 
-// addPaper adds the flag of what paper a document is for.
 func addPaper(set *pflag.FlagSet, to *string) {
 	set.Var(frame.OneOf(to, paper.A4.Name, paper.Letter.Name), "paper", "paper of a PDF: `a4|letter` (default: letter where lengths are in inches, else a4)")
 }
 
-// paperNamed is the paper of that name; without one that of the units.
 func paperNamed(name string, inches bool) paper.Paper {
 	if name == paper.Letter.Name || name == "" && inches {
 		return paper.Letter
@@ -102,7 +80,6 @@ func paperNamed(name string, inches bool) paper.Paper {
 	return paper.A4
 }
 
-// addForce adds the flag that lets a file be replaced.
 func addForce(set *pflag.FlagSet, to *bool) {
 	set.BoolVar(to, "force", false, "replace a file that is there")
 }
@@ -139,13 +116,11 @@ func (f *outFile) Set(name string) error {
 	return nil
 }
 
-// asked reports whether the file is asked for.
 func (f *outFile) asked() bool { return f.name != "" }
 
 // isAnswer reports whether what is written is the whole answer of the command.
 func (f *outFile) isAnswer() bool { return f.name == frame.FromStdin }
 
-// kind is the ending of the name.
 func (f *outFile) kind() string {
 	if f.isAnswer() {
 		return f.kinds[0]
@@ -153,7 +128,6 @@ func (f *outFile) kind() string {
 	return strings.ToLower(filepath.Ext(f.name))
 }
 
-// write writes the file and says so.
 func (f *outFile) write(a *frame.App, force bool, said string, write func(w io.Writer) error) error {
 	err := a.WriteOutput(f.name, force, write)
 	if err == nil && !f.isAnswer() {
@@ -162,14 +136,11 @@ func (f *outFile) write(a *frame.App, force bool, said string, write func(w io.W
 	return err
 }
 
-// pictureKinds are those of a picture.
 var pictureKinds = []string{".svg", ".png", ".pdf"}
 
-// pageKinds are those of a page.
 var pageKinds = []string{".html", ".htm"}
 
-// writeDrawn writes a scene as that kind of file; a PDF and a page have words of their own. Either is
-// asked for when it is written.
+// writeDrawn asks for the scene, or for the pages, only when it writes them.
 func writeDrawn(w io.Writer, kind string, scene func() *draw.Scene, pages func() document.Document, p paper.Paper) error {
 	switch kind {
 	case ".png":
@@ -182,16 +153,13 @@ func writeDrawn(w io.Writer, kind string, scene func() *draw.Scene, pages func()
 	return draw.SVG(w, scene())
 }
 
-// writeFabric is drawn of a fabric.
 func writeFabric(w io.Writer, kind string, k *draw.Knitted, o draw.Options, p paper.Paper) error {
 	scene := func() *draw.Scene { return draw.Picture(k, o) }
 	return writeDrawn(w, kind, scene, func() document.Document { return answer.FabricPaper(k, o, p) }, p)
 }
 
-// inches reports whether lengths are told in inches.
 func inches(a *frame.App) bool { return a.Settings.Get("units").Text == "inches" }
 
-// listOf is a list of what each of another says.
 func listOf[T, U any](all []T, says func(T) U) []U {
 	list := make([]U, len(all))
 	for i, one := range all {

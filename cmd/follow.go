@@ -13,7 +13,6 @@ import (
 	"strandwise/session"
 )
 
-// followOptions are the flags of follow.
 type followOptions struct {
 	by         string
 	page, home bool
@@ -62,7 +61,6 @@ func (o *followOptions) run(a *frame.App, _ []string) error {
 	return nil
 }
 
-// sayWhere tells, after a sitting, where the piece stands.
 func sayWhere(a *frame.App, s follow.State) {
 	p := s.Piece()
 	word := session.RowWord(!p.Layout.Fabric.Flat)

@@ -11,9 +11,8 @@ import (
 	"strandwise/session"
 )
 
-// follower carries out what the sit-down mode asks for. It takes one key, or one
-// line, after the other; the store is open only while an event is logged or the
-// piece is read.
+// follower carries out what the sit-down mode asks for. The store is open only while an event is
+// logged or the piece is read.
 type follower struct {
 	a    *frame.App
 	s    follow.State
@@ -30,7 +29,6 @@ type follower struct {
 	strict bool // an error ends the sitting, as nobody reads what is said
 }
 
-// carryOut does what the machine asks for, in order.
 func (f *follower) carryOut(e follow.Effects) error {
 	for _, step := range []struct {
 		asked bool
@@ -55,8 +53,7 @@ func (f *follower) carryOut(e follow.Effects) error {
 	return nil
 }
 
-// log logs events in one transaction. It is finished even when the sitting is being
-// ended from outside.
+// log is finished even when the sitting is being ended from outside.
 func (f *follower) log(e follow.Log) error {
 	return f.a.Uninterrupted(func() error {
 		p, err := stored.Change(f.a, func(p *stored.Piece) ([]session.Event, error) {
@@ -73,7 +70,6 @@ func (f *follower) log(e follow.Log) error {
 	})
 }
 
-// numbered keeps the number of the press with the last event that it logs.
 func (f *follower) numbered(events []session.Event) []session.Event {
 	if f.pressed == "" {
 		return events
@@ -100,7 +96,6 @@ func (f *follower) refused(err error) error {
 	return f.answer(f.s.Refused(why, piece, f.a.Env.Now()))
 }
 
-// reload reads the piece from the store.
 func (f *follower) reload() error {
 	if err := f.Reload(); err != nil {
 		return f.refused(err)
@@ -113,7 +108,6 @@ func (f *follower) answer(s follow.State, effects follow.Effects) error {
 	return f.carryOut(effects)
 }
 
-// hangup ends the sitting because something outside did.
 func (f *follower) hangup() error { return f.answer(f.s.Hangup()) }
 
 // tell hands on, line by line, what is new: what was done, and the row where it is another than was

@@ -13,8 +13,7 @@ import (
 	"strandwise/cmd/stored"
 )
 
-// followKeys sits at a terminal: single keys come in, screens go out. The terminal
-// is put back on every way out.
+// followKeys puts the terminal back on every way out.
 func (f *follower) followKeys() error {
 	a := f.a
 	a.KeepsPlace.Store(true)
@@ -42,8 +41,7 @@ func (f *follower) followKeys() error {
 	return f.sit(t, watch, heard)
 }
 
-// wakeUp goes on after the program was suspended, with the terminal as it was found. What happened
-// to the piece in the meantime is looked up.
+// wakeUp goes on after the program was suspended; what happened to the piece meanwhile is looked up.
 func (f *follower) wakeUp(t *drawnTerminal) error {
 	if err := t.enter(); err != nil {
 		return f.hangup()
@@ -51,7 +49,6 @@ func (f *follower) wakeUp(t *drawnTerminal) error {
 	return f.carryOut(follow.Effects{Reload: true, Draw: true, Whole: true})
 }
 
-// sit takes whatever comes next until the sitting ends.
 func (f *follower) sit(t *drawnTerminal, watch frame.Watch, heard func() []string) error {
 	reads := delivered(f.a.Context().Done(), func() ([]byte, bool) {
 		b := make([]byte, 256)
@@ -73,7 +70,8 @@ func (f *follower) sit(t *drawnTerminal, watch frame.Watch, heard func() []strin
 			err = f.draw(false)
 		}
 		if err != nil && f.a.Out.Failed() != nil {
-			err = f.windowGone()
+			f.draw, f.ring = nil, nil // the terminal takes nothing any more
+			err = f.hangup()
 		}
 		if err != nil {
 			return err
@@ -82,13 +80,6 @@ func (f *follower) sit(t *drawnTerminal, watch frame.Watch, heard func() []strin
 	return f.ended()
 }
 
-// windowGone ends the sitting when the terminal takes nothing any more.
-func (f *follower) windowGone() error {
-	f.draw, f.ring = nil, nil
-	return f.hangup()
-}
-
-// next waits for one thing to happen and deals with it.
 func (f *follower) next(t *drawnTerminal, watch frame.Watch, reads <-chan []byte, keys *follow.Decoder, looks <-chan time.Time, elsewhere func() bool) error {
 	if keys.Wait() > 0 {
 		looks = nil // the rest of a key comes first
@@ -113,7 +104,6 @@ func (f *follower) next(t *drawnTerminal, watch frame.Watch, reads <-chan []byte
 	}
 }
 
-// lookElsewhere shows what others have logged since it was looked for last.
 func (f *follower) lookElsewhere(elsewhere func() bool) error {
 	if !elsewhere() {
 		return nil
@@ -156,7 +146,6 @@ func after(d time.Duration, wanted bool) <-chan time.Time {
 	return time.After(max(0, d))
 }
 
-// reminder tells when the reminder to pause is due.
 func (f *follower) reminder() <-chan time.Time {
 	at, wanted := f.s.Wake()
 	return after(at.Sub(f.a.Env.Now()), wanted)
@@ -175,11 +164,9 @@ const (
 	bell         = "\a"
 )
 
-// defaultHeight is the lines assumed where nothing tells how many there are.
 const defaultHeight = 24
 
-// drawnTerminal is a terminal the knitter sits at. In a plain look, or on a terminal that
-// cannot be drawn on, text is added below and nothing is drawn over.
+// drawnTerminal adds text below in a plain look, or where the terminal cannot be drawn on.
 type drawnTerminal struct {
 	f       *follower
 	restore func() error // nil while the terminal is as it was found
@@ -192,7 +179,6 @@ func newTerminal(f *follower) *drawnTerminal {
 	return &drawnTerminal{f: f, redraws: !f.a.Display().Plain && kind != "dumb" && kind != ""}
 }
 
-// enter takes the terminal over.
 func (t *drawnTerminal) enter() error {
 	restore, err := t.f.a.Env.Raw()
 	if err != nil {
@@ -205,8 +191,7 @@ func (t *drawnTerminal) enter() error {
 	return nil
 }
 
-// leave puts the terminal back as it was found. It goes past the output of the
-// program, which may be closed already.
+// leave goes past the output of the program, which may be closed already.
 func (t *drawnTerminal) leave() {
 	if t.restore == nil {
 		return
@@ -244,8 +229,7 @@ func (t *drawnTerminal) look() (paint.Look, int) {
 	return look, cmp.Or(height, defaultHeight)
 }
 
-// draw shows the state, as far as it is not on the screen already unless whole is
-// set.
+// draw shows the state, as far as it is not on the screen already unless whole is set.
 func (t *drawnTerminal) draw(whole bool) error {
 	if t.restore == nil {
 		return nil // the terminal is somebody else's at the moment
@@ -259,7 +243,6 @@ func (t *drawnTerminal) draw(whole bool) error {
 	return t.write(t.frame(screen, whole))
 }
 
-// frame is what brings a screen up.
 func (t *drawnTerminal) frame(screen follow.Screen, whole bool) string {
 	var out strings.Builder
 	out.WriteString(hideCursor)

@@ -10,9 +10,8 @@ import (
 	"strandwise/cmd/frame"
 )
 
-// followLines reads words, a line each. At a terminal a wrong line is told and the
-// next one read; elsewhere the first one ends the run, lest the rest log what was
-// not meant.
+// followLines tells a wrong line at a terminal and reads on; elsewhere the first one ends the run,
+// lest the rest log what was not meant.
 func (f *follower) followLines() error {
 	a := f.a
 	f.strict = !a.Env.InTTY
@@ -52,7 +51,6 @@ func (f *follower) followLines() error {
 	return f.ended()
 }
 
-// hear takes line number n.
 func (f *follower) hear(n int, line string) error {
 	s, effects, err := f.s.Hear(line, f.a.Env.Now())
 	if wrong := (*follow.WordError)(nil); errors.As(err, &wrong) {

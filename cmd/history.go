@@ -14,7 +14,6 @@ import (
 	"strandwise/cmd/stored"
 )
 
-// historyOptions are the flags of history.
 type historyOptions struct {
 	last int
 	csv  bool
@@ -46,8 +45,7 @@ func (o *historyOptions) run(a *frame.App, _ []string) error {
 	return a.Answer(2, body)
 }
 
-// historyTable writes the events as CSV by RFC 4180, the columns named as in JSON: lines end in
-// CR LF, cells are quoted where they must be.
+// historyTable writes CSV by RFC 4180: lines end in CR LF. The columns are named as in JSON.
 func historyTable(w io.Writer, body *answer.History) error {
 	t := csv.NewWriter(w)
 	t.UseCRLF = true

@@ -66,7 +66,7 @@ func (g *gripFlags) runHold(a *frame.App, args []string) error {
 	if !changes {
 		return a.Answer(1, answer.NewHold(p.Piece, ""))
 	}
-	var lower *session.LowerSet
+	var lower []session.Event
 	if g.Hold != "" || g.Lower != "" {
 		after := p.State.Setup.Grip.Changed(session.Grip{Hold: g.Hold, Carry: g.Carry})
 		if lower, err = lowerFor(a, g.Lower, after.Hands(p.State.Setup.Mirror)); err != nil {
@@ -80,8 +80,7 @@ func (g *gripFlags) runHold(a *frame.App, args []string) error {
 	return a.Answer(1, answer.NewHold(p.Piece, holdWords(p)))
 }
 
-// changes makes the events of the flags given.
-func (g *gripFlags) changes(p *stored.Piece, lower *session.LowerSet) ([]session.Event, error) {
+func (g *gripFlags) changes(p *stored.Piece, lower []session.Event) ([]session.Event, error) {
 	var events []session.Event
 	if *g != (gripFlags{Lower: g.Lower}) {
 		grip, err := g.grip(p.Layout.Fabric.Yarns)
@@ -90,13 +89,9 @@ func (g *gripFlags) changes(p *stored.Piece, lower *session.LowerSet) ([]session
 		}
 		events = append(events, &session.HoldChanged{Grip: grip})
 	}
-	if lower != nil {
-		events = append(events, lower)
-	}
-	return events, nil
+	return append(events, lower...), nil
 }
 
-// holdWords tells what was changed of the hold.
 func holdWords(p *stored.Piece) string {
 	var lines []string
 	for _, e := range p.State.History() {
@@ -127,7 +122,6 @@ func (g *gripFlags) add(set *pflag.FlagSet) {
 	set.StringVar(&g.Dominant, "dominant", "", "the yarn carried below, whose stitches stand out: `pattern|background|SYMBOL`")
 }
 
-// carries are all there are.
 var carries = []hold.Carry{hold.Parallel, hold.Rotating}
 
 // grip is what the flags say; a dominant yarn is one of yarns.
@@ -164,14 +158,11 @@ func gripFor(a *frame.App, g gripFlags, yarns []chart.Yarn) (session.Grip, error
 	return grip, nil
 }
 
-// settleHold takes the hold and the carry from the settings where none is given.
 func settleHold(a *frame.App, grip *session.Grip) {
 	grip.Hold = cmp.Or(grip.Hold, a.Settings.Get("hold").Text)
 	grip.Carry = cmp.Or(grip.Carry, a.Settings.Get("carry").Text)
 }
 
-// dominantWord reads what is to be dominant: pattern, background, or a yarn by symbol
-// or name.
 func dominantWord(word string, yarns []chart.Yarn) (string, error) {
 	if word == session.DominantPattern || word == session.DominantBackground {
 		return word, nil
@@ -187,9 +178,8 @@ func dominantWord(word string, yarns []chart.Yarn) (string, error) {
 // differ it is asked for once, when such a hold is chosen at a terminal; a knitter who does
 // not know goes on with what is usual, marked as not sure.
 
-// lowerFor is the event that tells it, nil where there is nothing to tell: as the flag says,
-// else as she answers.
-func lowerFor(a *frame.App, given string, hands hold.Hands) (*session.LowerSet, error) {
+// lowerFor is the event that tells it, or none: as the flag says, else as she answers.
+func lowerFor(a *frame.App, given string, hands hold.Hands) ([]session.Event, error) {
 	word := given
 	if word == "" && hands.Asks() && a.CanAsk() && !a.Flags.JSON && !a.Flags.Yes {
 		var err error
@@ -207,7 +197,7 @@ func lowerFor(a *frame.App, given string, hands hold.Hands) (*session.LowerSet, 
 	if err != nil {
 		return nil, err
 	}
-	return &session.LowerSet{Place: place.String()}, nil
+	return []session.Event{&session.LowerSet{Place: place.String()}}, nil
 }
 
 // askLower asks, until the answer is one of the places; an empty one is the usual place.

@@ -8,12 +8,12 @@ import (
 	"github.com/spf13/pflag"
 
 	"strandwise/cmd/answer"
+	"strandwise/cmd/document"
 	"strandwise/cmd/frame"
 	"strandwise/cmd/stored"
 	"strandwise/session"
 )
 
-// knitOptions are the flags of knit.
 type knitOptions struct {
 	session.Otherwise
 	row, to int
@@ -31,7 +31,6 @@ func newKnit(a *frame.App) *cobra.Command {
 	return c
 }
 
-// addDeviations adds the flags of what was done otherwise.
 func (o *knitOptions) addDeviations(set *pflag.FlagSet) {
 	o.given = set.Changed
 	set.StringVar(&o.Moved, "moved", "", "catches made earlier or later than planned: `a+1,b-2@3`")
@@ -47,21 +46,29 @@ func (o *knitOptions) run(a *frame.App, _ []string) error {
 		return err
 	}
 	from := 0
-	p, err := stored.Change(a, func(p *stored.Piece) ([]session.Event, error) {
+	return logAndTell(a, func(p *stored.Piece) ([]session.Event, error) {
 		from = p.State.Row + 1
 		if o.given("to") {
 			return rowsTo(p, o.to)
 		}
 		return knitted(p, o)
-	})
+	}, func(p *stored.Piece) *answer.Logged { return answer.NewLogged(p.Piece, from, p.State.Row) })
+}
+
+// logAndTell logs what decide makes of the piece, and answers with what is told of it then.
+func logAndTell[A interface{ Document() document.Document }](
+	a *frame.App, decide func(*stored.Piece) ([]session.Event, error), told func(*stored.Piece) A,
+) error {
+	p, err := stored.Change(a, decide)
 	if err != nil {
 		return err
 	}
-	return a.Answer(2, answer.NewLogged(p.Piece, from, p.State.Row))
+	return a.Answer(2, told(p))
 }
 
-// check refuses an empty list, which would log the row as planned: a script may have meant
-// to put a catch there.
+func standing(p *stored.Piece) *answer.Placed { return answer.NewPlaced(p.Piece) }
+
+// check refuses an empty list, which would log the row as planned: perhaps a catch was meant.
 func (o *knitOptions) check() error {
 	for _, list := range []struct{ flag, given, like string }{
 		{"moved", o.Moved, "a+1"}, {"missed", o.Missed, "a"}, {"extra", o.Extra, "9"},
@@ -73,7 +80,6 @@ func (o *knitOptions) check() error {
 	return nil
 }
 
-// knitted makes the event of one row.
 func knitted(p *stored.Piece, o *knitOptions) ([]session.Event, error) {
 	row := p.State.Row + 1
 	if o.given("row") {
@@ -91,7 +97,6 @@ func knitted(p *stored.Piece, o *knitOptions) ([]session.Event, error) {
 	return []session.Event{p.Knit(changes)}, nil
 }
 
-// rowsTo makes the events of rows knitted without the program.
 func rowsTo(p *stored.Piece, to int) ([]session.Event, error) {
 	row := p.State.Row + 1
 	if err := p.State.Check(&session.RowKnit{Row: row}); err != nil {
@@ -124,17 +129,10 @@ func (o *knitOptions) runCorrect(a *frame.App, args []string) error {
 	if o.Otherwise == (session.Otherwise{}) {
 		return frame.Usage("correct says what was otherwise").Hint("strandwise correct %d --missed a, --moved a+1 or --extra 9", row).Hint("strandwise show --row %d, for its letters", row)
 	}
-	p, err := stored.Change(a, func(p *stored.Piece) ([]session.Event, error) {
+	return logAndTell(a, func(p *stored.Piece) ([]session.Event, error) {
 		e, err := p.Corrected(row, o.Otherwise)
-		if err != nil {
-			return nil, err
-		}
-		return []session.Event{e}, nil
-	})
-	if err != nil {
-		return err
-	}
-	return a.Answer(2, answer.NewCorrected(p.Piece, row))
+		return []session.Event{e}, err
+	}, func(p *stored.Piece) *answer.Logged { return answer.NewCorrected(p.Piece, row) })
 }
 
 func newPause(a *frame.App) *cobra.Command {
@@ -142,7 +140,7 @@ func newPause(a *frame.App) *cobra.Command {
 }
 
 func runPause(a *frame.App, args []string) error {
-	p, err := stored.Change(a, func(p *stored.Piece) ([]session.Event, error) {
+	return logAndTell(a, func(p *stored.Piece) ([]session.Event, error) {
 		if err := p.State.Check(&session.Paused{}); err != nil {
 			return nil, err
 		}
@@ -151,11 +149,7 @@ func runPause(a *frame.App, args []string) error {
 			return nil, err
 		}
 		return []session.Event{p.Pause(stitch)}, nil
-	})
-	if err != nil {
-		return err
-	}
-	return a.Answer(2, answer.NewPlaced(p.Piece))
+	}, standing)
 }
 
 func newBindOff(a *frame.App) *cobra.Command {
@@ -163,11 +157,7 @@ func newBindOff(a *frame.App) *cobra.Command {
 }
 
 func runBindOff(a *frame.App, _ []string) error {
-	p, err := stored.Change(a, func(*stored.Piece) ([]session.Event, error) {
+	return logAndTell(a, func(*stored.Piece) ([]session.Event, error) {
 		return []session.Event{&session.BoundOff{}}, nil
-	})
-	if err != nil {
-		return err
-	}
-	return a.Answer(2, answer.NewPlaced(p.Piece))
+	}, standing)
 }

@@ -16,9 +16,8 @@ import (
 //go:embed help.md
 var helpTexts string
 
-// Root is the whole tree of commands, for the tool that writes the manual pages.
-// Its commands act on an empty environment. The text of the root ends with the exit
-// statuses, for which the pages have no other place.
+// Root is the tree of commands on an empty environment, for the tool that writes the manual pages;
+// its text ends with the exit statuses, for which the pages have no other place.
 func Root() *cobra.Command {
 	root := newApp(frame.Env{}).Root
 	root.Long += "\n\n# EXIT STATUS\n\n" + strings.Join(frame.ExitLines(), "\n\n")
@@ -30,7 +29,6 @@ func Main(env frame.Env) int { return newApp(env).Main() }
 
 func newApp(env frame.Env) *frame.App { return frame.New(env, program) }
 
-// program is the program itself: its commands, and what is known of how they are mistaken.
 var program = &frame.Program{
 	Root: frame.Spec{Use: "strandwise"}, Groups: groups, Shell: shellGroup, Bare: summary,
 	Texts: helpTexts, JSONHelp: jsonHelp, Examples: examples.Files,
@@ -38,15 +36,12 @@ var program = &frame.Program{
 	TooFew: missingHints, NoFlag: misplacedFlags, TooMany: slipHints, Renamed: renamed,
 }
 
-// usedMost are the three commands used most.
 var usedMost = []string{
 	"strandwise knit: log the row just worked and print the next",
 	"strandwise show: print the row to work now",
 	"strandwise cast-on NAME PART...: begin a piece from chart files",
 }
 
-// summary is what the program says when called without a command: what it is, the commands used
-// most, one full example.
 func summary(a *frame.App) {
 	w := &frame.HelpPage{Width: a.Display().Width}
 	w.Paragraphs("Strandwise keeps your place in stranded colorwork: the next row as runs of color, where to catch a long float, and how, for the way you hold your yarns.")

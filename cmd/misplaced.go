@@ -21,10 +21,8 @@ type misplacedWord struct {
 	meant   []string       // what to do; WORD stands for the word, REST for those after it
 }
 
-// form makes the pattern of a whole word.
 func form(pattern string) *regexp.Regexp { return regexp.MustCompile(`^(?i:` + pattern + `)$`) }
 
-// oneOfWords is the form of a word out of a list.
 func oneOfWords(words []string) *regexp.Regexp { return form(strings.Join(words, "|")) }
 
 // The forms of a number and of a move.
@@ -61,7 +59,6 @@ var misplacedWords = []misplacedWord{
 	{"", form(`\pL.*`), []string{"strandwise COMMAND", "strandwise COMMAND --piece WORD, if it is the name of a piece"}},
 }
 
-// aboutPiece are the commands that are about the current piece, or the one of --piece.
 var aboutPiece = []string{
 	"show", "knit", "follow", "pause", "correct", "resume", "locate", "rip", "undo", "redo", "note", "bind-off",
 	"review", "cards", "history", "replan", "motions", "yarn", "hold", "settings", "pieces rename", "pieces copy",
@@ -86,7 +83,6 @@ func slipHints(c *cobra.Command, words []string) []string {
 	return nil
 }
 
-// missingHints say what is missing where a command got too few words.
 var missingHints = map[string][]string{
 	"pause":         {"strandwise pause 14, if 14 stitches are worked", "strandwise pause 14@3, if stitch 14 of repeat 3 is the last one"},
 	"swatch":        {"strandwise swatch 22x24/10cm"},
@@ -99,7 +95,6 @@ var missingHints = map[string][]string{
 	"floats":        {"strandwise floats band.chart"},
 }
 
-// misplacedFlags are flags a knitter may think of that a command has under no such name.
 var misplacedFlags = map[string]string{
 	"swatch --gauge":     "strandwise swatch 22x24/10cm, the gauge without a flag",
 	"pause --stitch":     "strandwise pause 14",
@@ -142,9 +137,8 @@ var renamed = map[string]string{
 	"chart import --columns": "column-count", "chart import --rows": "row-count", "chart turn --mirror": "flip",
 }
 
-// belowZero moves a number below zero behind "--" on the command line of a command that
-// takes a number: so the command can say which it takes, and not that it has no such flag.
-// A number behind a flag is left there.
+// belowZero moves a number below zero, unless it is behind a flag, behind "--" where the command takes
+// a number: so the command can say which it takes, and not that it has no such flag.
 func belowZero(args []string) []string {
 	if len(args) < 2 || args[0] != "rip" && args[0] != "pause" {
 		return args

@@ -16,7 +16,6 @@ import (
 	"strandwise/store"
 )
 
-// motionsOptions are the flags of motions.
 type motionsOptions struct {
 	hold, carry, method, side string
 	mirror                    bool
@@ -25,7 +24,6 @@ type motionsOptions struct {
 	force                     bool
 }
 
-// sides are the words of the sides.
 var sides = map[string]hold.Side{"knit": hold.KnitSide, "purl": hold.PurlSide}
 
 func newMotions(a *frame.App) *cobra.Command {
@@ -76,8 +74,7 @@ func (o *motionsOptions) run(a *frame.App, _ []string) error {
 	return a.Answer(1, shown)
 }
 
-// rank orders the recommended method before the other, then the knit side before
-// the purl side.
+// rank puts the recommended method before the other, then the knit side before the purl side.
 func rank(m hold.Motion, best floats.Method) int {
 	n := int(m.Side)
 	if m.Method != best {
@@ -86,8 +83,7 @@ func rank(m hold.Motion, best floats.Method) int {
 	return n
 }
 
-// guide finds the hold, carry and hand the guide is for: what is given, else those of
-// the current piece, else the settings.
+// guide is for what is given, else for how the current piece is held, else as the settings say.
 func (o *motionsOptions) guide(a *frame.App) (*answer.Guide, error) {
 	grip, mirror := usualGrip(a)
 	grip = grip.Changed(session.Grip{Hold: o.hold, Carry: o.carry})
@@ -99,8 +95,7 @@ func (o *motionsOptions) guide(a *frame.App) (*answer.Guide, error) {
 	return m, err
 }
 
-// usualGrip is how the current piece is held; without a piece, or a store that can be
-// read, what the settings say.
+// usualGrip is that of the current piece; without one, or a store that can be read, that of the settings.
 func usualGrip(a *frame.App) (grip session.Grip, mirror bool) {
 	var p *stored.Piece
 	if stored.View(a, func(tx *store.Tx) (err error) {

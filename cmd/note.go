@@ -12,7 +12,6 @@ import (
 	"strandwise/session"
 )
 
-// noteOptions are the flags of note.
 type noteOptions struct {
 	row        int
 	whole, all bool
@@ -61,8 +60,7 @@ func (o *noteOptions) run(a *frame.App, args []string) error {
 	return a.Answer(2, body)
 }
 
-// noteNumbered is the event of a note by its number. Notes were once called by the numbers of
-// their events.
+// noteNumbered knows notes also by the numbers of their events, as they were once called.
 func noteNumbered(a *frame.App, p *stored.Piece, number uint64) uint64 {
 	if number <= uint64(len(p.State.Notes)) && number > 0 {
 		return p.State.Notes[number-1].Seq

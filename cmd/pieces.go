@@ -21,7 +21,11 @@ func newPieces(a *frame.App) *cobra.Command {
 		}
 		return runPieces(a)
 	})
-	c.AddCommand(newRename(a), newCopy(a), newRemove(a))
+	c.AddCommand(
+		a.Leaf(frame.Spec{Use: "rename [NAME] NEW", Writes: true, Complete: completePieces}, runRename),
+		newCopy(a),
+		a.Leaf(frame.Spec{Use: "remove NAME", Writes: true, Complete: completePieces}, runRemove),
+	)
 	return c
 }
 
@@ -70,10 +74,6 @@ func runSwitch(a *frame.App, name string) error {
 	return nil
 }
 
-func newRename(a *frame.App) *cobra.Command {
-	return a.Leaf(frame.Spec{Use: "rename [NAME] NEW", Writes: true, Complete: completePieces}, runRename)
-}
-
 func runRename(a *frame.App, args []string) error {
 	to := args[len(args)-1]
 	from := args[0]
@@ -93,10 +93,6 @@ func runRename(a *frame.App, args []string) error {
 	}
 	a.Did(document.Named(from, " is "+to+" now"), "")
 	return nil
-}
-
-func newRemove(a *frame.App) *cobra.Command {
-	return a.Leaf(frame.Spec{Use: "remove NAME", Writes: true, Complete: completePieces}, runRemove)
 }
 
 func runRemove(a *frame.App, args []string) error {
@@ -124,7 +120,6 @@ func runRemove(a *frame.App, args []string) error {
 	return nil
 }
 
-// removal names what a removal would take out, and where its log ends.
 func removal(a *frame.App, name string) (what string, end store.Mark, err error) {
 	err = stored.View(a, func(tx *store.Tx) error {
 		p, err := stored.Find(tx, name, "strandwise pieces remove %s")

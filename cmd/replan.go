@@ -1,6 +1,7 @@
 package cmd
 
 import (
+	"cmp"
 	"io"
 	"maps"
 
@@ -16,7 +17,6 @@ import (
 	"strandwise/store"
 )
 
-// replanOptions are the flags of replan.
 type replanOptions struct {
 	limit         string
 	gauge         floats.Gauge // zero where none is given
@@ -28,7 +28,7 @@ func newReplan(a *frame.App) *cobra.Command {
 	o := &replanOptions{}
 	c := a.Leaf(frame.Spec{Use: "replan [PART...]", Writes: true, JSON: true}, o.run)
 	c.Flags().StringVar(&o.limit, "limit", "", "the longest gap, in stitches (5) or as a length (2cm, 3/4in): `LIMIT`")
-	c.Flags().Var(readInto(&o.gauge, floats.ParseGauge), "gauge", "stitches x rows over a length: `22x24/10cm`, 20/4in or 23x25/9.5x10cm")
+	c.Flags().Func("gauge", "stitches x rows over a length: `22x24/10cm`, 20/4in or 23x25/9.5x10cm", readInto(&o.gauge, floats.ParseGauge))
 	c.Flags().BoolVar(&o.dryRun, "dry-run", false, "print the difference and write nothing")
 	o.sheet.add(c.Flags(), "sheet", "", "draw the rows that change, before and after, on one page, `FILE`.html", pageKinds...)
 	addForce(c.Flags(), &o.force)
@@ -77,8 +77,7 @@ func (o *replanOptions) run(a *frame.App, words []string) error {
 	return a.Answer(2, done)
 }
 
-// slip refuses a limit or a gauge that was given without its flag, where it would be taken
-// for the name of a chart.
+// slip refuses a limit or a gauge without its flag, which would be taken for a chart.
 func (o *replanOptions) slip(words []string) error {
 	if len(words) != 1 {
 		return nil
@@ -94,8 +93,7 @@ func (o *replanOptions) slip(words []string) error {
 	return frame.Usage("%s is a %s; replan takes charts without a flag", words[0], flag).Hint("strandwise replan --%s %s", flag, words[0])
 }
 
-// event makes the event of the flags. A new gauge alone gives the limit that follows
-// from it for the item.
+// event takes, with a new gauge alone, the limit that follows from it for the item.
 func (o *replanOptions) event(s *session.State, parts stored.Parts) (*session.Replanned, error) {
 	e := &session.Replanned{Gauge: o.gauge.String(), Parts: parts.Refs}
 	gauge := o.gauge
@@ -112,7 +110,6 @@ func (o *replanOptions) event(s *session.State, parts stored.Parts) (*session.Re
 	return e, err
 }
 
-// replanned is the piece as it would be after the event, planned.
 func replanned(a *frame.App, p *stored.Piece, e *session.Replanned, parts stored.Parts) (*stored.Piece, error) {
 	state, err := p.State.With(e)
 	if err != nil {
@@ -128,8 +125,7 @@ func replanned(a *frame.App, p *stored.Piece, e *session.Replanned, parts stored
 	return after, stored.Plan(a, after)
 }
 
-// logReplan logs the event with its charts and its plan, unless another terminal
-// logged something on the piece meanwhile.
+// logReplan logs unless another terminal logged something on the piece meanwhile.
 func logReplan(a *frame.App, before, after *stored.Piece, e *session.Replanned, parts stored.Parts) error {
 	return stored.ChangeStore(a, func(tx *store.Tx) error {
 		now, err := stored.Open(tx, before.State.Setup.Name, "--piece %s")
@@ -139,12 +135,10 @@ func logReplan(a *frame.App, before, after *stored.Piece, e *session.Replanned, 
 		if now.State.LastSeq != before.State.LastSeq {
 			return frame.Refused("another terminal logged something on %s meanwhile", before.State.Setup.Name).Hint("the same command again")
 		}
-		if err := stored.PutCharts(tx, parts); err != nil {
-			return err
-		}
-		if err := stored.Log(a, tx, now, []session.Event{e}); err != nil {
-			return err
-		}
-		return tx.PutCache(stored.PlanName(after.State), after.Schedule.Bytes())
+		return cmp.Or(
+			stored.PutCharts(tx, parts),
+			stored.Log(a, tx, now, []session.Event{e}),
+			tx.PutCache(stored.PlanName(after.State), after.Schedule.Bytes()),
+		)
 	})
 }

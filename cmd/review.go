@@ -29,7 +29,6 @@ func newReview(a *frame.App) *cobra.Command {
 	return c
 }
 
-// reviewOptions are the flags of review.
 type reviewOptions struct {
 	side, rows, repeats, paper string
 	picture, sheet             outFile
@@ -57,10 +56,8 @@ func (o *reviewOptions) run(a *frame.App, p *stored.Piece, _ []string) error {
 	return a.Answer(2, answer.NewReview(p.Piece, r, inches))
 }
 
-// toStdout reports whether a file asked for is standard output.
 func (o *reviewOptions) toStdout() bool { return o.picture.isAnswer() || o.sheet.isAnswer() }
 
-// check refuses what cannot be drawn or written.
 func (o *reviewOptions) check(p *stored.Piece) error {
 	drawn := o.side != "" || o.picture.asked()
 	switch {
@@ -85,8 +82,7 @@ func (o *reviewOptions) fabricSide() draw.Side {
 	return draw.WrongSide
 }
 
-// shown is what is to be drawn: the finished rows, or the part asked for, of rows to come
-// as they are planned.
+// shown is the finished rows, or those asked for; rows to come as they are planned.
 func (o *reviewOptions) shown(p *stored.Piece, r *session.Review) (*draw.Knitted, error) {
 	last := p.Rows()
 	if o.rows == "" {
@@ -107,7 +103,6 @@ func (o *reviewOptions) shown(p *stored.Piece, r *session.Review) (*draw.Knitted
 	return k, nil
 }
 
-// draw writes the files asked for and says so.
 func (o *reviewOptions) draw(a *frame.App, p *stored.Piece, r *session.Review, inches bool) error {
 	paper, name := paperNamed(o.paper, inches), p.State.Setup.Name
 	drawn := fmt.Sprintf("the %s side of %s is drawn in %s", o.fabricSide(), name, o.picture.name)
@@ -133,7 +128,6 @@ func (o *reviewOptions) draw(a *frame.App, p *stored.Piece, r *session.Review, i
 	return o.sheet.write(a, o.force, wrote, func(w io.Writer) error { return reviewPage(w, p, inches, paper) })
 }
 
-// reviewPage writes all there is of a review as one page.
 func reviewPage(w io.Writer, p *stored.Piece, inches bool, paper paper.Paper) error {
 	return document.WriteHTML(w, answer.NewReview(p.Piece, p.Review(p.First), inches).Page(), paper)
 }

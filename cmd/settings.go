@@ -24,7 +24,6 @@ func newSettings(a *frame.App) *cobra.Command {
 	return c
 }
 
-// settingsListed names every setting with its variables and what it means, a paragraph each.
 func settingsListed() string {
 	return strings.Join(listOf(frame.Settings, func(s frame.Setting) string {
 		return fmt.Sprintf("%s (%s): %s.", s.Key, s.Variables(), settingAnswer(frame.Value{Key: s.Key}).Explained())
@@ -65,8 +64,7 @@ func settingAnswer(v frame.Value) answer.Setting {
 	return answer.Setting{Key: v.Key, Value: v.Text, Origin: v.Origin, Meaning: s.Meaning, Values: s.Words, Empty: s.Empty}
 }
 
-// trustStored makes sure that what is kept can be read where there is a store: the start of
-// a run makes do without.
+// trustStored refuses a store that cannot be read; the start of a run makes do without.
 func trustStored(a *frame.App) error {
 	s, err := stored.Store(a)
 	if err != nil {
@@ -82,7 +80,6 @@ func settingKeys() []string {
 	return listOf(frame.Settings, func(s frame.Setting) string { return s.Key })
 }
 
-// completeSetting completes the key, then its value.
 func completeSetting(_ *frame.App, args []string) []string {
 	if len(args) == 0 {
 		return settingKeys()
@@ -93,7 +90,6 @@ func completeSetting(_ *frame.App, args []string) []string {
 	return nil
 }
 
-// keepSetting stores a value, or forgets it when there is none.
 func keepSetting(a *frame.App, s *frame.Setting, values []string) error {
 	switch s.Key {
 	case frame.StoreKey:
@@ -121,7 +117,6 @@ func keepSetting(a *frame.App, s *frame.Setting, values []string) error {
 	})
 }
 
-// notTaken is the fault of a value that the setting does not take.
 func notTaken(s *frame.Setting, err error) error {
 	f := frame.Usage("%s %v", s.Key, err).Because(err)
 	if e, ok := err.(*frame.ChoiceError); ok {
@@ -130,7 +125,6 @@ func notTaken(s *frame.Setting, err error) error {
 	return f.Hint("strandwise settings %s, which says what it means", s.Key)
 }
 
-// keptAs says what was changed, and what goes before it all the same.
 func keptAs(s answer.Setting, values []string) document.Text {
 	said := fmt.Sprintf(" is %s from now on", s.Value)
 	switch {

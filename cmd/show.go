@@ -12,7 +12,6 @@ import (
 	"strandwise/session"
 )
 
-// showOptions are the flags of show.
 type showOptions struct {
 	row  int
 	more bool
@@ -31,7 +30,7 @@ func (o *showOptions) run(a *frame.App, p *stored.Piece, _ []string) error {
 	row := o.row
 	if row == 0 {
 		if row = p.State.Next(); row == 0 {
-			return finished(p.State)
+			return p.State.Check(&session.RowKnit{Row: p.State.Row + 1}) // says that no row is left
 		}
 	}
 	if row < 1 || row > p.Rows() {
@@ -52,17 +51,11 @@ func (o *showOptions) run(a *frame.App, p *stored.Piece, _ []string) error {
 	return nil
 }
 
-// finished is the error where no row is left to work.
-func finished(s *session.State) error {
-	return s.Check(&session.RowKnit{Row: s.Row + 1})
-}
-
 func newResume(a *frame.App) *cobra.Command {
-	return a.Leaf(frame.Spec{Use: "resume", JSON: true}, withTaken(stored.TakeUp, runResume))
-}
-
-func runResume(a *frame.App, p *stored.Piece, _ []string) error {
-	return a.Answer(2, answer.NewStanding(p.Piece, a.Env.Now()))
+	run := func(a *frame.App, p *stored.Piece, _ []string) error {
+		return a.Answer(2, answer.NewStanding(p.Piece, a.Env.Now()))
+	}
+	return a.Leaf(frame.Spec{Use: "resume", JSON: true}, withTaken(stored.TakeUp, run))
 }
 
 func newLocate(a *frame.App) *cobra.Command {
@@ -89,7 +82,6 @@ func runLocate(a *frame.App, p *stored.Piece, text, below string) error {
 	return a.Answer(1, answer.NewLocated(p.Piece, p.Locate(runs, under), below != ""))
 }
 
-// justCastOn reports whether nothing was logged since the cast-on.
 func justCastOn(p *stored.Piece) bool {
 	h := p.State.History()
 	return h[len(h)-1].Seq == h[0].Seq

@@ -15,8 +15,6 @@ import (
 	"strandwise/store"
 )
 
-// newStore makes the parent of the commands that look after the file in which all
-// pieces are kept.
 func newStore(a *frame.App) *cobra.Command {
 	c := a.Leaf(frame.Spec{Use: "store [COMMAND]", JSON: true}, withTaken(stored.Store, runStoreWhere))
 	c.Args = func(c *cobra.Command, args []string) error {
@@ -29,8 +27,8 @@ func newStore(a *frame.App) *cobra.Command {
 		}
 		return frame.UnknownCommand(c, args[0])
 	}
-	c.AddCommand(newStoreCheck(a), newStoreBackup(a), newStoreRestore(a),
-		newStoreExport(a), newStoreImport(a), newStoreSalvage(a))
+	check := a.Leaf(frame.Spec{Use: "check", JSON: true}, withTaken(stored.Store, runStoreCheck))
+	c.AddCommand(check, newStoreBackup(a), newStoreRestore(a), newStoreExport(a), newStoreImport(a), newStoreSalvage(a))
 	return c
 }
 
@@ -50,7 +48,6 @@ func runStoreWhere(a *frame.App, s *store.Store, _ []string) error {
 	return a.Answer(1, body)
 }
 
-// copyOptions are the flags of what writes a copy into a file.
 type copyOptions struct {
 	to    string
 	force bool
@@ -159,7 +156,6 @@ func runStoreRestore(a *frame.App, s *store.Store, args []string, dry bool) erro
 	return a.Answer(1, answer.NewRestored(done, false))
 }
 
-// chosenBackup is the file named, else the newest backup.
 func chosenBackup(s *store.Store, args []string) (string, error) {
 	if len(args) > 0 {
 		if _, err := os.Stat(args[0]); err != nil {
@@ -179,7 +175,6 @@ func chosenBackup(s *store.Store, args []string) (string, error) {
 	return all[len(all)-1].Path, nil
 }
 
-// backupPaths completes the names of backups.
 func backupPaths(a *frame.App, _ []string) []string {
 	s, err := stored.Store(a)
 	if err != nil {

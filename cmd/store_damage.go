@@ -13,10 +13,6 @@ import (
 	"strandwise/store"
 )
 
-func newStoreCheck(a *frame.App) *cobra.Command {
-	return a.Leaf(frame.Spec{Use: "check", JSON: true}, withTaken(stored.Store, runStoreCheck))
-}
-
 func runStoreCheck(a *frame.App, s *store.Store, _ []string) error {
 	found, err := stored.Check(a, s)
 	if err != nil {
@@ -38,7 +34,6 @@ func runStoreCheck(a *frame.App, s *store.Store, _ []string) error {
 	return frame.Answered{Exit: frame.ExitDamaged}
 }
 
-// shownProblems is how many problems are told one by one.
 const shownProblems = 10
 
 func damagedStore(c *answer.StoreCheck) error {

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"errors"
 	"fmt"
+	"slices"
 
 	"github.com/spf13/cobra"
 
@@ -78,9 +79,8 @@ func (o *importOptions) run(a *frame.App, args []string) error {
 	return a.Answer(1, answer.NewImported(done, o.names, false))
 }
 
-// settle keeps names apart. Before anything is written it notes what the pieces here are called; at the end of the
-// import, in its own transaction, the choice follows a piece that has another name now, and pieces kept apart get a
-// name of their own, as an event of their log.
+// settle keeps names apart. Before anything is written it notes what the pieces here are called. At the end of
+// the import the choice follows a piece that has another name now, and pieces kept apart get names of their own.
 func (o *importOptions) settle(a *frame.App, tx *store.Tx, done store.Imported) error {
 	here, err := stored.List(tx)
 	if err == nil {
@@ -108,8 +108,7 @@ func (o *importOptions) settle(a *frame.App, tx *store.Tx, done store.Imported) 
 	return err
 }
 
-// sameNames refuses pieces that have, new or renamed, the name of another here: by name
-// they could not be told apart.
+// sameNames refuses pieces that have, new or renamed, the name of another here.
 func sameNames(here []stored.Listed, done store.Imported) error {
 	renamed := map[store.PieceID]string{}
 	for _, p := range done.Pieces {
@@ -131,10 +130,9 @@ func sameNames(here []stored.Listed, done store.Imported) error {
 	return nil
 }
 
-// explained adds to a conflict what to do about it with this command.
 func explained(a *frame.App, s *store.Store, err error, file string) error {
-	var e *store.Error
-	if !errors.As(err, &e) || e.Class != store.ClassConflict {
+	e, ok := errors.AsType[*store.Error](err)
+	if !ok || e.Class != store.ClassConflict {
 		return err
 	}
 	name := fmt.Sprintf("piece %d", e.Piece)
@@ -156,7 +154,8 @@ func renameApart(a *frame.App, tx *store.Tx, id store.PieceID) (name string, err
 	if err != nil {
 		return "", err
 	}
-	for n := 2; name == "" || stored.NameTaken(here, name); n++ {
+	taken := func(p stored.Listed) bool { return p.Name == name }
+	for n := 2; name == "" || slices.ContainsFunc(here, taken); n++ {
 		name = fmt.Sprintf("%s %d", state.Setup.Name, n)
 	}
 	p := &stored.Piece{Piece: &session.Piece{State: state}, ID: id}

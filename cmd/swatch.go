@@ -9,7 +9,6 @@ import (
 	"strandwise/session"
 )
 
-// swatchOptions are the argument and the flags of swatch.
 type swatchOptions struct {
 	answer.SwatchAsked
 	given func(flag string) bool // whether a flag was
@@ -20,12 +19,12 @@ func newSwatch(a *frame.App) *cobra.Command {
 	c := a.Leaf(frame.Spec{Use: "swatch GAUGE", JSON: true}, o.run)
 	set := c.Flags()
 	o.given = set.Changed
-	set.Var(readInto(&o.Unwashed, floats.ParseGauge), "unwashed", "the `GAUGE` of the same swatch before washing")
+	set.Func("unwashed", "the `GAUGE` of the same swatch before washing", readInto(&o.Unwashed, floats.ParseGauge))
 	set.IntVar(&o.Stitches, "stitches", 0, "how wide `N` stitches are")
-	set.Var(readInto(&o.Width, floats.ParseLength), "width-of", "how many stitches make this `WIDTH`: 52cm, 20.5in")
+	set.Func("width-of", "how many stitches make this `WIDTH`: 52cm, 20.5in", readInto(&o.Width, floats.ParseLength))
 	set.IntVar(&o.Repeat, "repeat", 1, "the count is to be whole repeats of `N` stitches")
 	set.IntVar(&o.Rows, "row-count", 0, "how high `N` rows are")
-	set.Var(readInto(&o.Height, floats.ParseLength), "height", "how many rows make this `HEIGHT`: 18cm")
+	set.Func("height", "how many rows make this `HEIGHT`: 18cm", readInto(&o.Height, floats.ParseLength))
 	set.BoolVar(&o.Flat, "flat", false, "the piece will be worked back and forth (default: in the round)")
 	return c
 }
@@ -41,7 +40,6 @@ func (o *swatchOptions) run(a *frame.App, args []string) (err error) {
 	return a.Answer(1, answer.NewSwatch(o.SwatchAsked))
 }
 
-// check refuses counts out of range, and heights of a gauge without rows.
 func (o *swatchOptions) check() error {
 	for _, c := range []struct {
 		flag string

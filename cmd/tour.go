@@ -15,21 +15,17 @@ import (
 	"strandwise/cmd/frame"
 )
 
-// tourChart is the chart the tour is knitted from.
 const tourChart = "example:lantern-band"
 
-// tourStep is one command of the tour.
 type tourStep struct {
 	says string        // what it is about
 	args []string      // the command line without the program
 	wait time.Duration // what the tour's clock is put forward before it
 }
 
-// aRound is what a round takes by the tour's clock.
 const aRound = 4 * time.Minute
 
-// tourSteps are a small piece from cast-on to review. The round with the moved catch
-// is one whose catch then stands in the column of one of the next round.
+// tourSteps moves, in one round, a catch into the column of one of the next round.
 var tourSteps = []tourStep{
 	{"A hat band from a chart of the program, two repeats round.", []string{"cast-on", "tour-hat", tourChart + "@2", "--gauge", "20x22/4in"}, 0},
 	{"The first four rounds have short floats only. They were knitted without the program: log them at once. Round 5 comes with its catches and the motion.", []string{"knit", "--to", "4"}, aRound},
@@ -68,14 +64,12 @@ func runTour(a *frame.App, _ []string) error {
 	return nil
 }
 
-// tour runs the program's own commands on a store that is thrown away.
 type tour struct {
 	app    *frame.App
 	folder string
 	ahead  time.Duration // of its clock
 }
 
-// take says what a step is about, shows its command and runs it.
 func (t *tour) take(step tourStep) error {
 	a := t.app
 	t.ahead += step.wait
@@ -92,8 +86,7 @@ func (t *tour) take(step tourStep) error {
 	return err
 }
 
-// env is the environment of one command: as our own, with the tour's store, piece and
-// clock, and nobody to answer questions.
+// env has the tour's store, piece and clock, and nobody to answer questions.
 func (t *tour) env(args []string, out, errs *bytes.Buffer) frame.Env {
 	env := t.app.Env
 	env.In, env.InTTY, env.Raw, env.Interrupt = strings.NewReader(""), false, nil, nil

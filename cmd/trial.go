@@ -19,8 +19,7 @@ import (
 	"strandwise/session/hold"
 )
 
-// trial is a piece as it would be cast on, for what is told before anything is: the flags that
-// say how, and what comes of them.
+// trial is a piece as it would be cast on: the flags that say how, and what comes of them.
 type trial struct {
 	session.CastOn
 	repeats, times int
@@ -34,10 +33,8 @@ type trial struct {
 	from   string // where the limit comes from, in words
 }
 
-// trialMost is the largest number that a count of a trial takes.
 const trialMost = 2_000_000
 
-// newTrial is a trial with the defaults of its flags.
 func newTrial() *trial {
 	t := &trial{repeats: 1, times: 1, item: floats.Items[0].Word}
 	t.Method, t.RestLimit = floats.Weave.String(), floats.DefaultRestLimit
@@ -54,10 +51,9 @@ func (t *trial) addFlags(c *cobra.Command) {
 	set.IntVar(&t.RestLimit, "rest", t.RestLimit, "rows a yarn may rest without being cut: `ROWS`")
 }
 
-// addSize adds the flags of how the piece is worked and how long its floats may be.
 func (t *trial) addSize(set *pflag.FlagSet) {
 	set.StringVar(&t.limit, "limit", "", "the longest gap, in stitches (5) or as a length (2cm, 3/4in): `LIMIT` (default: from the gauge and the item, else 5 stitches)")
-	set.Var(readInto(&t.gauge, floats.ParseGauge), "gauge", "stitches x rows over a length: `22x24/10cm`, 20/4in or 23x25/9.5x10cm")
+	set.Func("gauge", "stitches x rows over a length: `22x24/10cm`, 20/4in or 23x25/9.5x10cm", readInto(&t.gauge, floats.ParseGauge))
 	set.Var(frame.OneOf(&t.item, itemWords()...), "item", "what is knitted, for the limit at your gauge: `"+strings.Join(itemWords(), "|")+"`")
 	set.BoolVar(&t.Flat, "flat", false, "worked back and forth (default: in the round)")
 }
@@ -66,8 +62,7 @@ func itemWords() []string {
 	return listOf(floats.Items, func(i floats.Item) string { return i.Word })
 }
 
-// read reads a chart and lays it out as the flags say; copies asked for with its name are
-// beside those of the flags.
+// read takes copies asked for with the name of the chart beside those of the flags.
 func (t *trial) read(a *frame.App, word string) error {
 	part, err := stored.ReadChart(a, word)
 	if err != nil {
@@ -83,14 +78,17 @@ func (t *trial) read(a *frame.App, word string) error {
 	}
 	t.chart, t.Name, t.Parts = part.Chart, ref.Name, []session.PartRef{ref}
 	t.task = floats.Task{Limit: t.Limit, Method: t.FloatMethod(), RestLimit: t.RestLimit}
-	layout, err := session.LayParts(t.Parts, stored.Parts{Drawn: []stored.Part{part}}.Charts().Find, floats.Work{Flat: t.Flat, Mirror: t.Mirror})
+	charts := stored.Parts{Drawn: []stored.Part{part}}.Charts()
+	if err := session.CheckSize(t.Parts, charts.Find); err != nil {
+		return err
+	}
+	layout, err := session.LayParts(t.Parts, charts.Find, floats.Work{Flat: t.Flat, Mirror: t.Mirror})
 	if err == nil {
 		t.fabric = layout.Fabric
 	}
 	return err
 }
 
-// checkCount refuses a count that is too small or too large, and offers the usual one.
 func checkCount(flag string, n, least, usual int) error {
 	if n < least || n > trialMost {
 		return frame.Usage("--%s takes a whole number from %d to %d, not %d", flag, least, trialMost, n).Hint("--%s %d", flag, usual)
@@ -98,8 +96,7 @@ func checkCount(flag string, n, least, usual int) error {
 	return nil
 }
 
-// settle finds the gauge, the item and the limit, which is given, from the gauge, or the usual one;
-// from says which.
+// settle finds gauge, item and limit: as given, from the gauge, or the usual one; from says which.
 func (t *trial) settle() (err error) {
 	if t.Item, err = session.ParseItem(t.item); err != nil {
 		return err
@@ -121,7 +118,6 @@ func (t *trial) settle() (err error) {
 	return checkCount("rest", t.RestLimit, 0, floats.DefaultRestLimit)
 }
 
-// itemPhrases name the items in a sentence.
 var itemPhrases = map[string]string{
 	"general": "a general item", "sleeve": "a sleeve", "hands-feet": "hands or feet", "baby": "a baby",
 }
@@ -149,7 +145,6 @@ func newFloats(a *frame.App) *cobra.Command {
 	return c
 }
 
-// floatsOptions are the flags of floats.
 type floatsOptions struct {
 	*trial
 	picture outFile
@@ -181,7 +176,6 @@ func (o *floatsOptions) run(a *frame.App, args []string) error {
 	return a.Answer(1, answer.NewFloats(of))
 }
 
-// draw draws the wrong side of a trial as it is planned.
 func (o *floatsOptions) draw(a *frame.App, plan *floats.Plan) error {
 	inches := inches(a)
 	p, err := session.Uncast(&o.CastOn, o.chart, plan)

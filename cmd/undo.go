@@ -34,18 +34,15 @@ func newRedo(a *frame.App) *cobra.Command {
 	})
 }
 
-// runUndo logs undoings or a redoing, and tells what they are about.
 func runUndo(a *frame.App, word string, decide func(*session.State) ([]session.Event, error)) error {
 	var events []session.Event
-	p, err := stored.Change(a, func(p *stored.Piece) (_ []session.Event, err error) {
+	return logAndTell(a, func(p *stored.Piece) (_ []session.Event, err error) {
 		events, err = decide(p.State)
 		return events, err
+	}, func(p *stored.Piece) *answer.Placed {
+		did := listOf(events, func(e session.Event) string { return word + ": " + wordsOf(p, e) })
+		return answer.NewPlaced(p.Piece, did...)
 	})
-	if err != nil {
-		return err
-	}
-	did := listOf(events, func(e session.Event) string { return word + ": " + wordsOf(p, e) })
-	return a.Answer(2, answer.NewPlaced(p.Piece, did...))
 }
 
 // wordsOf is the line of what is undone or redone, without what became of it since.
@@ -80,20 +77,15 @@ func runRip(a *frame.App, before *stored.Piece, args []string) error {
 			return err
 		}
 	}
-	p, err := stored.Change(a, func(p *stored.Piece) ([]session.Event, error) {
+	return logAndTell(a, func(p *stored.Piece) ([]session.Event, error) {
 		if p.ID != before.ID || p.State.LastSeq != before.State.LastSeq {
 			return nil, frame.Refused("%s was changed in another terminal meanwhile", p.State.Setup.Name).Hint("strandwise resume, then rip again")
 		}
 		return []session.Event{e}, nil
-	})
-	if err != nil {
-		return err
-	}
-	return a.Answer(2, answer.NewPlaced(p.Piece, p.Words(p.State.Newest())))
+	}, func(p *stored.Piece) *answer.Placed { return answer.NewPlaced(p.Piece, p.Words(p.State.Newest())) })
 }
 
-// ripCount reads how many finished rows are to come out; a count that none can be is told
-// how many there are.
+// ripCount tells, for a count that none can be, how many rows are finished.
 func ripCount(p *stored.Piece, args []string) (int, error) {
 	if len(args) == 0 {
 		return 0, nil
@@ -113,7 +105,6 @@ func ripCount(p *stored.Piece, args []string) (int, error) {
 		Hint("strandwise rip 1, or strandwise rip alone for the begun part of a %s", p.RowWord())
 }
 
-// ripWords names what comes out, for the question.
 func ripWords(p *stored.Piece, rows int) string {
 	row := p.State.Row
 	if rows == 1 {

@@ -138,6 +138,7 @@ var wrongInputs = []struct {
 	{"show --piece harb", 1, "no piece named harb", `--piece "harbor hat"`},
 	{"pieces switch cowll", 1, "no piece named cowll", "strandwise pieces cowl"},
 	{"locate 3 slate", 2, `"slate" is no yarn of the piece`, "3 oat 1 fjord 5"},
+	{"pieces rename cowll 50%dawn", 1, "no piece named cowll", "strandwise pieces rename cowl 50%dawn"},
 	{"pieces rename cowl harbor_hat", 1, "a piece named harbor hat already", "another name"},
 	{"pieces remove cowl", 2, "remove cowl", "--yes"},
 	{"cast-on harbor_hat band.chart", 1, "a piece named harbor hat already", "another name"},

@@ -21,7 +21,6 @@ import (
 	"strandwise/session"
 )
 
-// yarnOptions are the flags of yarn.
 type yarnOptions struct {
 	balls, used, lots []string
 	gauge             floats.Gauge // zero where none is given
@@ -37,7 +36,7 @@ func newYarn(a *frame.App) *cobra.Command {
 	set.BoolVar(&o.replace, "replace", false, "what --ball tells stands in the place of the balls of those yarns noted before")
 	set.StringArrayVar(&o.lots, "lot", nil, "the dye lot of the balls of a yarn noted with it, `YARN=LOT`")
 	set.StringArrayVar(&o.used, "used", nil, "what the piece has taken of a yarn so far, `YARN=18g` or =61m or =18g/61m")
-	set.Var(readInto(&o.gauge, floats.ParseGauge), "gauge", "stitches x rows to estimate with: `22x24/10cm` (default: that of the piece)")
+	set.Func("gauge", "stitches x rows to estimate with: `22x24/10cm` (default: that of the piece)", readInto(&o.gauge, floats.ParseGauge))
 	set.Var(frame.OneOf(&o.finish, finishWords()...), "finish", "what the gauge was measured on: `"+strings.Join(finishWords(), "|")+"`")
 	return c
 }
@@ -45,17 +44,22 @@ func newYarn(a *frame.App) *cobra.Command {
 func finishWords() []string { return frame.WordsOf(session.Finishes()) }
 
 func (o *yarnOptions) run(a *frame.App, _ []string) error {
-	p, more, err := o.note(a)
+	if o.replace && len(o.balls) == 0 {
+		return frame.Usage("--replace needs a --ball to put in the place of the others").Hint("strandwise yarn --replace --ball x=50g/175m")
+	}
+	var more []moreBalls
+	asked := len(o.balls)+len(o.used)+len(o.lots) > 0
+	p, err := stored.ChangeIf(a, asked, func(p *stored.Piece) (events []session.Event, err error) {
+		events, more, err = o.events(p)
+		return events, err
+	})
 	if err != nil {
 		return err
 	}
 	for _, m := range more {
 		m.tell(a)
 	}
-	finish, err := session.ParseFinish(o.finish)
-	if err != nil {
-		return err
-	}
+	finish, _ := session.ParseFinish(o.finish) // the flag takes no other words
 	sum, err := p.YarnSum(o.gauge, finish)
 	if none := (*session.NoGaugeError)(nil); errors.As(err, &none) {
 		return frame.Refused("%v", err).Hint("strandwise yarn --gauge 22x24/10cm").Hint("strandwise replan --gauge 22x24/10cm, to keep it").Because(err)
@@ -66,28 +70,13 @@ func (o *yarnOptions) run(a *frame.App, _ []string) error {
 	return a.Answer(1, answer.NewYarn(p.Piece, sum, inches(a)))
 }
 
-// note logs the balls and amounts given and returns the piece and which yarns have more
-// than one ball by it; nothing given writes nothing.
-func (o *yarnOptions) note(a *frame.App) (p *stored.Piece, more []moreBalls, err error) {
-	if o.replace && len(o.balls) == 0 {
-		return nil, nil, frame.Usage("--replace needs a --ball to put in the place of the others").Hint("strandwise yarn --replace --ball x=50g/175m")
-	}
-	p, err = stored.ChangeIf(a, len(o.balls)+len(o.used)+len(o.lots) > 0, func(p *stored.Piece) (events []session.Event, err error) {
-		events, more, err = o.events(p)
-		return events, err
-	})
-	return p, more, err
-}
-
-// moreBalls tells that what was noted makes more than one ball of a yarn, which may not have
-// been meant.
+// moreBalls tells that a yarn has more than one ball now, which may not have been meant.
 type moreBalls struct {
 	yarn          chart.Yarn
 	before, added int
 	given         string // the value of --ball that noted the last
 }
 
-// tell says how many balls there are, and how to take the last for the only one.
 func (m moreBalls) tell(a *frame.App) {
 	if m.before == 0 {
 		a.Notice("%s has %s now.", m.yarn.Name, document.Counted(m.added, "ball"))
@@ -97,8 +86,8 @@ func (m moreBalls) tell(a *frame.App) {
 	a.Try("strandwise yarn --replace --ball " + frame.InShell(m.given) + ", if that is all there is")
 }
 
-// events are the balls, each with the lot of its yarn, then the lots of yarns without balls and the
-// amounts used. The yarns that --ball names twice, or that had balls before, have more than one.
+// events have balls, each with the lot of its yarn, then lots without balls, then amounts used. The yarns
+// that --ball names twice, or that had balls before, have more than one.
 func (o *yarnOptions) events(p *stored.Piece) (noted []session.Event, more []moreBalls, err error) {
 	yarns := p.Layout.Fabric.Yarns
 	lots := map[rune]string{}
@@ -164,7 +153,6 @@ func (o *yarnOptions) usedEvents(p *stored.Piece) (events []session.Event, err e
 	return events, err
 }
 
-// yarnAndRest splits YARN=REST and finds the yarn by symbol or name.
 func yarnAndRest(flag, example, text string, yarns []chart.Yarn) (rune, string, error) {
 	var word, rest string
 	var found bool
@@ -187,10 +175,8 @@ func yarnAndRest(flag, example, text string, yarns []chart.Yarn) (rune, string, 
 	return 0, "", f.Hint("the yarns are %s", session.Listed(known, "and"))
 }
 
-// mostBalls is the most balls noted at once.
 const mostBalls = 99
 
-// sizeForm is a number and its unit.
 var sizeForm = regexp.MustCompile(`^([^a-z]+)(?:(g|grams)|(oz|ounces)|(m|meters|metres)|(y|yds?|yards))$`)
 
 // An ounce is the avoirdupois ounce, a yard the international yard, both by definition.
@@ -199,8 +185,7 @@ const (
 	metersAYard  = 0.9144
 )
 
-// amount is what a value of --ball or --used says: of which yarn, how much, and how many balls
-// of that.
+// amount is what a value of --ball or --used says; grams and meters are of one ball.
 type amount struct {
 	yarn          rune
 	grams, meters session.Milli
@@ -225,7 +210,6 @@ func readAmounts(flag, example string, texts []string, yarns []chart.Yarn) (amou
 	return amounts, nil
 }
 
-// read reads what stands behind the yarn, and reports whether it could.
 func (m *amount) read(text string) bool {
 	if sizes, count, found := strings.Cut(text, "*"); found {
 		var err error

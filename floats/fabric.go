@@ -83,8 +83,9 @@ func (e *TooLargeError) Error() string {
 	return fmt.Sprintf("%d stitches are more than the %d a piece may have", e.Stitches, MostStitches)
 }
 
-// checkSize counts cells, and lays nothing out. Its error is a *TooLargeError.
-func checkSize(parts []Part) error {
+// CheckSize counts cells, and lays nothing out. Its error is a *TooLargeError: what begins is held to the
+// bound, what is in a store already is not.
+func CheckSize(parts []Part) error {
 	width, rows, stitches := 1, 0, 0
 	for p := range parts {
 		part, n := &parts[p], parts[p].Rows

@@ -113,16 +113,13 @@ func rowsOf(p *Part) string {
 // first in a right-side row. Plain rows are as wide as the stitches the row below leaves, those at
 // the start as the first chart row uses up.
 //
-// Errors are *ClashError, *LayError, *TooLargeError and ErrNoChart.
+// Errors are *ClashError, *LayError and ErrNoChart.
 func Lay(parts []Part, w Work) (*Fabric, error) {
 	f := &Fabric{Flat: w.Flat}
 	for p := range parts {
 		if err := parts[p].check(w); err != nil {
 			return nil, err
 		}
-	}
-	if err := checkSize(parts); err != nil {
-		return nil, err
 	}
 	index, err := f.gatherYarns(parts)
 	if err != nil {

@@ -21,6 +21,7 @@ func (e *Redone) apply(s *State, log []Entry) {
 	undoing.Canceled = true
 	cancel(log, step, false)
 	*s = *undoing.met
+	s.clip()
 	s.until = 0
 }
 

@@ -24,6 +24,7 @@ func (e *Undone) apply(s *State, log []Entry) {
 	step, taken := s.holds.first, s.taken
 	cancel(log, step, true)
 	*s = *log[step].met
+	s.clip()
 	s.taken, s.until = &loggedStep{step, len(log) - 1, taken}, 0
 }
 

@@ -1,6 +1,7 @@
 package session
 
 import (
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -67,4 +68,22 @@ func TestHistoryKnowsWhatAPressUndid(t *testing.T) {
 	w.piece.State = w.state
 	w.row(func(m []Mark) []Mark { m[0].Stitch += 4; return m })
 	assert.Contains(t, w.told(5), "catch a 4 stitches later")
+}
+
+// What is undone keeps its words when another row comes in the place of the one it was about.
+func TestUndoneCorrectionsKeepTheirWords(t *testing.T) {
+	w := begin(t, strings.TrimSuffix(strings.Repeat("x.........\n", 9), "\n"), func(e *CastOn) { e.Parts[0].Repeats = 3 })
+	for range 6 { // as many rows as leave room in their list
+		w.row(nil)
+	}
+	e, err := w.piece.Corrected(6, Otherwise{Missed: "b@2"})
+	require.NoError(t, err)
+	w.add(e)
+	seq := len(w.state.Log())
+	before := w.told(seq)
+	require.Contains(t, before, "catch b missed")
+	w.undo()
+	w.undo()
+	w.add(&RowKnit{Row: 6})
+	assert.Equal(t, before+" (undone)", w.told(seq))
 }

@@ -117,6 +117,18 @@ func (p PartRef) Part(charts Charts) (part floats.Part, err error) {
 	return part, nil
 }
 
+// CheckSize is floats.CheckSize of parts with their charts, or an error of charts.
+func CheckSize(parts []PartRef, charts Charts) error {
+	sized := make([]floats.Part, len(parts))
+	for i, ref := range parts {
+		var err error
+		if sized[i], err = ref.Part(charts); err != nil {
+			return err
+		}
+	}
+	return floats.CheckSize(sized)
+}
+
 // maxRows is the most rows a piece may have, and the most repeats side by side: small enough to add up.
 const maxRows = 1_000_000
 

@@ -71,6 +71,13 @@ type Used struct {
 	Row int
 }
 
+// clip lets what is added from now on leave alone what later states of the log, that were gone back
+// from, have added.
+func (s *State) clip() {
+	s.rows, s.Grips, s.Segments = slices.Clip(s.rows), slices.Clip(s.Grips), slices.Clip(s.Segments)
+	s.Notes, s.Used, s.Balls = slices.Clip(s.Notes), slices.Clip(s.Used), slices.Clip(s.Balls)
+}
+
 // Total is how many rows the piece has under the plan now in force.
 func (s *State) Total() int { return totalRows(s.Setup.Parts) }
 

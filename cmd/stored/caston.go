@@ -1,6 +1,7 @@
 package stored
 
 import (
+	"cmp"
 	"fmt"
 
 	"strandwise/cmd/frame"
@@ -25,12 +26,12 @@ func CastOn(a *frame.App, e *session.CastOn, parts Parts, more []session.Event) 
 	if err != nil {
 		return nil, err
 	}
-	if there, err := s.Exists(); err != nil {
+	there, err := s.Exists()
+	if err == nil && there { // a name in use is refused before the long work begins
+		err = s.View(a.Context(), func(tx *store.Tx) error { return nameFree(tx, e.Name, 0) })
+	}
+	if err != nil {
 		return nil, err
-	} else if there { // a name in use is refused before the long work begins
-		if err := s.View(a.Context(), func(tx *store.Tx) error { return nameFree(tx, e.Name, 0) }); err != nil {
-			return nil, err
-		}
 	}
 	task := floats.Task{Limit: e.Limit, Method: e.FloatMethod(), RestLimit: e.RestLimit}
 	if p.Schedule, err = makePlan(a, p.Layout.Fabric, task); err != nil {
@@ -45,8 +46,7 @@ func CastOn(a *frame.App, e *session.CastOn, parts Parts, more []session.Event) 
 	return p, nil
 }
 
-// agreeToCounts asks where a part does not use up the stitches that the part below leaves. The
-// second of a pair has the counts of its first.
+// agreeToCounts asks where parts misfit; the second of a pair has the counts of its first.
 func agreeToCounts(a *frame.App, e *session.CastOn, l *session.Layout) error {
 	misfits := l.Misfits()
 	if len(misfits) == 0 || e.CopyOf != 0 {
@@ -76,8 +76,7 @@ func ChangeOrBegin(a *frame.App, s *store.Store, change func(*store.Tx) error) e
 	})
 }
 
-// writePiece puts a new piece into the store: charts, log, plan; and makes it the
-// current piece.
+// writePiece makes the new piece the current one.
 func writePiece(a *frame.App, tx *store.Tx, p *Piece, events []session.Event, parts Parts) error {
 	others := tx.Pieces()
 	if err := PutCharts(tx, parts); err != nil {
@@ -91,10 +90,10 @@ func writePiece(a *frame.App, tx *store.Tx, p *Piece, events []session.Event, pa
 	if err := Log(a, tx, p, events); err != nil {
 		return err
 	}
-	if err := tx.PutCache(PlanName(p.State), p.Schedule.Bytes()); err != nil {
-		return err
-	}
-	return tx.PutSetting(frame.PieceKey, []byte(p.State.Setup.Name))
+	return cmp.Or(
+		tx.PutCache(PlanName(p.State), p.Schedule.Bytes()),
+		tx.PutSetting(frame.PieceKey, []byte(p.State.Setup.Name)),
+	)
 }
 
 // PutCharts keeps the charts of new parts; those taken from the store are there.
@@ -103,10 +102,8 @@ func PutCharts(tx *store.Tx, parts Parts) error {
 		if part.Bytes == nil {
 			continue
 		}
-		if _, err := tx.PutChart(part.Bytes); err != nil {
-			return err
-		}
-		if err := keepFile(tx, part); err != nil {
+		_, err := tx.PutChart(part.Bytes)
+		if err = cmp.Or(err, keepFile(tx, part)); err != nil {
 			return err
 		}
 	}

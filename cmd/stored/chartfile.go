@@ -21,8 +21,7 @@ import (
 // FileKey names in the cache the file a chart was read from.
 func FileKey(hash [32]byte) []byte { return []byte("file of " + hex.EncodeToString(hash[:])) }
 
-// keepFile keeps where a chart was read from; neither standard
-// input nor the program is such a place.
+// keepFile knows that neither standard input nor the program is a place to look at again.
 func keepFile(tx *store.Tx, part Part) error {
 	if part.Title == "" || part.Title == frame.StdinTitle || frame.IsExample(part.Title) {
 		return nil
@@ -34,8 +33,7 @@ func keepFile(tx *store.Tx, part Part) error {
 	return tx.PutCache(FileKey(part.Ref.Hash), []byte(path))
 }
 
-// TakeUp is Take after a break: it notes which chart files of the piece are gone or changed
-// since they were read.
+// TakeUp is Take after a break: it notes which chart files are gone or changed since they were read.
 func TakeUp(a *frame.App) (*Piece, error) {
 	var files []string // of the parts
 	p, err := takeAnd(a, func(tx *store.Tx, p *Piece) error {
@@ -56,8 +54,7 @@ func TakeUp(a *frame.App) (*Piece, error) {
 	return p, err
 }
 
-// sinceRead says what became of a chart file, "" when nothing did or nobody can
-// tell.
+// sinceRead says what became of a chart file, "" when nothing did or nobody can tell.
 func sinceRead(path string, hash [32]byte) string {
 	data, err := frame.ReadFile(path)
 	switch {

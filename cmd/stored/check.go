@@ -20,8 +20,7 @@ import (
 // made by another program. So a check of the store folds every log, and an export is read, before
 // anything is taken in, as if it lay in the store already.
 
-// foldSound folds a log and lays it out, and says why nobody could work on it where that is so; info is what
-// is kept beside it.
+// foldSound says why nobody could work on a log, where that is so; info is what is kept beside it.
 func foldSound(log []store.Record, info []byte, charts session.Charts) (*session.State, error) {
 	state, err := session.Fold(foldable(log))
 	if err != nil {
@@ -60,7 +59,6 @@ func foldSound(log []store.Record, info []byte, charts session.Charts) (*session
 	return state, err
 }
 
-// saysSame reports whether what is kept beside a log says the same as the log.
 func saysSame(info []byte, s *session.State) bool {
 	var there Info
 	if json.Unmarshal(info, &there) != nil {
@@ -93,7 +91,7 @@ func Examine(from *store.Parcel) error {
 				return from.Bad(p.Lines[i], "an event that was lost says something")
 			}
 		}
-		state, err := foldSound(p.Records, p.Info, charts.Find)
+		state, err := foldSized(p, charts.Find)
 		if err == nil && names[state.Setup.Name] {
 			err = fmt.Errorf("two pieces are named %s", state.Setup.Name)
 		}
@@ -109,7 +107,20 @@ func Examine(from *store.Parcel) error {
 	return nil
 }
 
-// settingFault says what is wrong with a setting, or nothing.
+// foldSized is foldSound of a piece that is not too large to be laid out.
+func foldSized(p *store.ParcelPiece, charts session.Charts) (*session.State, error) {
+	state, err := session.Fold(foldable(p.Records))
+	if err != nil {
+		return nil, err
+	}
+	for _, segment := range state.Segments {
+		if err := session.CheckSize(segment.Parts, charts); err != nil {
+			return nil, err
+		}
+	}
+	return foldSound(p.Records, p.Info, charts)
+}
+
 func settingFault(s store.ParcelSetting) string {
 	row := frame.SettingNamed(s.Name)
 	if row == nil || row.Key == frame.StoreKey {
@@ -146,8 +157,7 @@ type Checked struct {
 	Problems, Notes []Finding
 }
 
-// Check has the store look at its bytes. The pieces these leave whole are then folded anew, each from
-// its first event, and laid out from their stored charts.
+// Check has the store look at its bytes, and folds and lays out anew each piece these leave whole.
 func Check(a *frame.App, s *store.Store) (c Checked, err error) {
 	if c.Report, err = s.Check(a.Context()); err != nil {
 		return c, err
@@ -219,24 +229,20 @@ func InfoName(info []byte) string {
 	return p.Name
 }
 
-// calledOr is a piece's name from its info, else its number.
 func calledOr(info []byte, id store.PieceID) string {
 	return cmp.Or(InfoName(info), fmt.Sprintf("piece %d", id))
 }
 
 func asFinding(name string, err error) Finding {
-	var event *session.EventError
-	if errors.As(err, &event) {
+	if event, ok := errors.AsType[*session.EventError](err); ok {
 		return Finding{Piece: name, Seq: event.Seq, What: fmt.Sprintf("(%s) %v", event.Kind, event.Err)}
 	}
-	var kept *store.Error
-	if errors.As(err, &kept) {
+	if kept, ok := errors.AsType[*store.Error](err); ok {
 		return Finding{Piece: name, Seq: kept.Seq, What: kept.What}
 	}
 	return Finding{Piece: name, What: err.Error()}
 }
 
-// storedCharts reads charts by their hash, as Lay wants them.
 func storedCharts(tx *store.Tx) func([32]byte) (*chart.Chart, error) {
 	return func(hash [32]byte) (*chart.Chart, error) {
 		text, err := tx.Chart(hash)

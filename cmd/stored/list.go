@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"encoding/json"
 	"slices"
+	"strings"
 	"time"
 
 	"strandwise/cmd/frame"
@@ -17,8 +18,7 @@ type Listed struct {
 	Info
 }
 
-// List reads what is kept beside every piece, oldest first. With an error, the first, come those
-// that could be read.
+// List reads what is kept beside every piece, oldest first; beside an error, what could be read.
 func List(tx *store.Tx) (pieces []Listed, err error) {
 	for _, id := range tx.Pieces() {
 		info, fault := tx.Info(id)
@@ -30,7 +30,6 @@ func List(tx *store.Tx) (pieces []Listed, err error) {
 	return pieces, err
 }
 
-// readInfo reads what is kept beside a piece's log.
 func readInfo(info []byte) (p Info, ok bool) {
 	if json.Unmarshal(info, &p) != nil {
 		return Info{}, false
@@ -62,13 +61,12 @@ func Find(tx *store.Tx, name, form string) (found Listed, err error) {
 	}
 	f := frame.Refused("there is no piece named %s", name)
 	if near := frame.Nearest(name, names); near != "" {
-		return found, f.Hint(form, frame.InShell(near))
+		return found, f.Hint("%s", strings.Replace(form, "%s", frame.InShell(near), 1))
 	}
 	return found, f.Hint("strandwise pieces, which lists them")
 }
 
-// Info is what the store keeps beside a piece's log, so that a list of pieces
-// need not read every log. It says nothing the log does not.
+// Info is kept beside a log for a list that reads no log; it says nothing the log does not.
 type Info struct {
 	Name     string    `json:"name"`
 	Row      int       `json:"row"` // finished rows
@@ -91,7 +89,6 @@ func KeepInfo(tx *store.Tx, id store.PieceID, s *session.State) error {
 	return tx.SetInfo(id, info)
 }
 
-// nameFree refuses a name that another piece than id has.
 func nameFree(tx *store.Tx, name string, id store.PieceID) error {
 	pieces, err := List(tx)
 	if err == nil && slices.ContainsFunc(pieces, func(p Listed) bool { return p.Name == name && p.ID != id }) {
@@ -100,13 +97,7 @@ func nameFree(tx *store.Tx, name string, id store.PieceID) error {
 	return err
 }
 
-// NameTaken reports whether one of the pieces has a name.
-func NameTaken(pieces []Listed, name string) bool {
-	return slices.ContainsFunc(pieces, func(p Listed) bool { return p.Name == name })
-}
-
-// CautionIfOther warns where a variable, which holds for the next command too, names
-// another piece than the one just chosen.
+// CautionIfOther warns of a variable that names, also for the next command, another piece.
 func CautionIfOther(a *frame.App, name string) {
 	variable := frame.SettingNamed(frame.PieceKey).Variable()
 	if other := a.Env.Getenv(variable); other != "" && other != name {
@@ -128,8 +119,7 @@ func settleName(tx *store.Tx, p *Piece, from string) error {
 	return err
 }
 
-// Rechoose lets the kept choice of a piece follow a change of its name; with no new
-// name the choice is dropped.
+// Rechoose lets the kept choice of a piece follow its new name; with "" the choice is dropped.
 func Rechoose(tx *store.Tx, from, to string) error {
 	if kept, ok := tx.Setting(frame.PieceKey); !ok || string(kept) != from {
 		return nil
@@ -161,17 +151,13 @@ func Remove(tx *store.Tx, id store.PieceID) error {
 		}
 	}
 	for hash := range mine {
-		if err := tx.RemoveChart(hash); err != nil {
-			return err
-		}
-		if err := tx.DeleteCache(FileKey(hash)); err != nil {
+		if err := cmp.Or(tx.RemoveChart(hash), tx.DeleteCache(FileKey(hash))); err != nil {
 			return err
 		}
 	}
 	return nil
 }
 
-// chartsNamed are the charts that any event of a log names.
 func chartsNamed(tx *store.Tx, id store.PieceID) (map[store.Hash]bool, error) {
 	named := map[store.Hash]bool{}
 	log, err := ReadLog(tx, id)

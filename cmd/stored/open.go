@@ -11,9 +11,8 @@ import (
 	"strandwise/store"
 )
 
-// Open folds the log of the piece with the given name, lays it out, takes its plan from
-// the cache and, where it is the second of a pair, lets it follow its first; the plan is
-// nil when none is kept. Form is how a command takes the name, as in Find.
+// Open folds the log of a piece, lays it out, and lets the second of a pair follow its first; the plan is
+// the one in the cache, or nil. Form is how a command takes the name, as in Find.
 func Open(tx *store.Tx, name, form string) (*Piece, error) {
 	found, err := Find(tx, name, form)
 	if err != nil {
@@ -22,13 +21,17 @@ func Open(tx *store.Tx, name, form string) (*Piece, error) {
 	return openNumbered(tx, found.ID)
 }
 
-// openNumbered opens a piece by its number in the store.
 func openNumbered(tx *store.Tx, id store.PieceID) (*Piece, error) {
 	p, err := openAlone(tx, id)
-	if err != nil {
-		return nil, err
+	if err != nil || p.State.Setup.CopyOf == 0 {
+		return p, err
 	}
-	return p, pairUp(tx, p)
+	first, err := firstOf(tx, p)
+	if err == nil && first != nil {
+		p.First = first.Piece
+		p.followFirst()
+	}
+	return p, err
 }
 
 // openAlone is Open without regard to a first of the pair.
@@ -55,7 +58,6 @@ func called(err error, name string) error {
 	return fmt.Errorf("piece %s: %w", name, err)
 }
 
-// lay lays a piece out and takes its plan from the cache.
 func lay(tx *store.Tx, p *Piece) (err error) {
 	if p.Layout, err = p.State.Lay(storedCharts(tx)); err != nil {
 		return err
@@ -68,9 +70,8 @@ func lay(tx *store.Tx, p *Piece) (err error) {
 	return nil
 }
 
-// ReadLog copies the log of a piece: the fold keeps it beyond the transaction. What
-// salvage could not recover is passed over; whether the piece can do without it,
-// the fold tells.
+// ReadLog copies a log, as the fold keeps it, without what salvage could not recover: whether the
+// piece can do without it, the fold tells.
 func ReadLog(tx *store.Tx, id store.PieceID) ([]session.Record, error) {
 	log, err := WholeLog(tx, id)
 	return foldable(log), err
@@ -89,7 +90,6 @@ func WholeLog(tx *store.Tx, id store.PieceID) ([]store.Record, error) {
 	return log, nil
 }
 
-// foldable are the records that were not lost.
 func foldable(log []store.Record) []session.Record {
 	var records []session.Record
 	for _, r := range log {
@@ -123,8 +123,7 @@ func View(a *frame.App, read func(*store.Tx) error) error {
 	return s.View(a.Context(), read)
 }
 
-// Placed are the warnings, that of a damaged header with the event to look at: the last
-// one found, by which the knitter can tell whether a later one is gone.
+// Placed names the last event found of a damaged header: so the knitter can tell whether one is gone.
 func Placed(tx *store.Tx, warnings []store.Warning) []store.Warning {
 	for i, w := range warnings {
 		if w.Piece > 0 {
@@ -134,8 +133,7 @@ func Placed(tx *store.Tx, warnings []store.Warning) []store.Warning {
 	return warnings
 }
 
-// eventWords tells of the last event of a piece, with what it says as far as the log can
-// be read.
+// eventWords tells of the last event of a piece, as far as the log can be read.
 func eventWords(tx *store.Tx, id store.PieceID, seq uint64) string {
 	place := fmt.Sprintf("%d of %s", seq, NameOf(tx, id))
 	p, err := openAlone(tx, id)
@@ -145,8 +143,6 @@ func eventWords(tx *store.Tx, id store.PieceID, seq uint64) string {
 	return fmt.Sprintf("%s (%s)", place, p.Words(p.State.Newest()))
 }
 
-// warnOf shows a warning of whatever reads or changes the store: what one command sees,
-// every command sees.
 func warnOf(a *frame.App, tx *store.Tx, w store.Warning) {
 	if !frame.AsksCompletion(a.Env.Args) {
 		a.Warn(Placed(tx, []store.Warning{w}))

@@ -8,21 +8,6 @@ import (
 	"strandwise/store"
 )
 
-// pairUp reads the first of the pair where the piece is a second whose first is still in
-// the store, and lets the piece follow it.
-func pairUp(tx *store.Tx, p *Piece) error {
-	if p.State.Setup.CopyOf == 0 {
-		return nil
-	}
-	first, err := firstOf(tx, p)
-	if err != nil || first == nil {
-		return err
-	}
-	p.First = first.Piece
-	p.followFirst()
-	return nil
-}
-
 // firstOf finds the first of a pair, nil where it is gone: the piece with its number and
 // name. On import numbers are given anew, and names change; so a piece with only the
 // number, else one with only the name, is the first if the second could be made from it.
@@ -85,8 +70,7 @@ func (p *Piece) copied(refs []session.PartRef, mirrored bool) Parts {
 	return copied
 }
 
-// followFirst lets the plan of a second take over the catches of its first. What is
-// kept in the store is the plan without them, since the first may still grow.
+// followFirst takes over the catches of the first; the plan kept is without them, as it may still grow.
 func (p *Piece) followFirst() {
 	if p.First != nil && p.Schedule != nil {
 		p.FollowFirst(p.First)

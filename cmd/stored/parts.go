@@ -59,7 +59,6 @@ func (p Parts) Yarns() []chart.Yarn {
 	return yarns
 }
 
-// partMost is the most repeats, copies or plain rows that a part can name.
 const partMost = 100_000
 
 // copies is what may follow a chart file: @12 or @12x2.
@@ -68,10 +67,8 @@ var copies = regexp.MustCompile(`^(.+)@(\d+)(?:x(\d+))?$`)
 // plainRows is a symbol and a number of rows, and how many stitches the last adds or takes.
 var plainRows = regexp.MustCompile(`^([^\d,:@#]):(\d+)(?:(inc|dec)(\d+))?$`)
 
-// steek is how many stitches a steek has.
 var steek = regexp.MustCompile(`^steek(?:$|:(.*)$|@.*$)`)
 
-// besides joins two blocks that stand side by side.
 const besides = "+"
 
 // ReadParts reads the parts of a piece, charts included.
@@ -100,7 +97,7 @@ func ReadParts(a *frame.App, words []string) (parts Parts, err error) {
 		return parts, frame.Usage("after a %s comes the block that stands beside", besides).Hint("edge.chart + band.chart@8 + edge.chart")
 	}
 	parts.namePlain()
-	return parts, nil
+	return parts, session.CheckSize(parts.Refs, parts.Charts().Find)
 }
 
 // ReadPart reads one part, its chart included.
@@ -128,7 +125,6 @@ func ReadPart(a *frame.App, word string) (Part, error) {
 	return ReadChart(a, word)
 }
 
-// readSteek reads how many stitches a steek has.
 func readSteek(word, digits string) (Part, error) {
 	n, err := strconv.Atoi(digits)
 	if err != nil || n < session.LeastSteek || n > session.MostSteek {
@@ -156,7 +152,6 @@ func ReadChart(a *frame.App, word string) (Part, error) {
 	return Part{Ref: ref, Chart: c, Bytes: data, Title: title}, nil
 }
 
-// readCopies tells a chart file from how often it stands side by side and upward.
 func readCopies(word string) (file string, repeats, times int, err error) {
 	file, repeats, times = word, 1, 1
 	if m := copies.FindStringSubmatch(word); m != nil {
@@ -179,7 +174,6 @@ func partCount(word, what, digits string) (int, error) {
 	return n, nil
 }
 
-// namePlain names plain rows by their yarn, where a chart tells its name.
 func (p Parts) namePlain() {
 	name := func(block *session.PartRef) {
 		if !block.IsPlain() {

@@ -11,8 +11,7 @@ import (
 	"strandwise/store"
 )
 
-// Piece is a piece taken from the store: its number there, its log folded, laid out
-// and planned.
+// Piece is a piece taken from the store, with its number there.
 type Piece struct {
 	*session.Piece
 	ID        store.PieceID
@@ -20,8 +19,7 @@ type Piece struct {
 	First     *session.Piece // of a pair, where this is the second and the first is at hand
 }
 
-// Current opens the current piece, whichever the settings in the same state of the
-// store say it is; in a sitting the one it was begun with.
+// Current opens the piece the settings of the same state name; in a sitting the one it began with.
 func Current(a *frame.App, tx *store.Tx) (*Piece, error) {
 	switch id := store.PieceID(a.Sitting); {
 	case id == 0:
@@ -33,14 +31,12 @@ func Current(a *frame.App, tx *store.Tx) (*Piece, error) {
 	}
 }
 
-// Take reads the current piece. Nothing is written: a plan that is not kept yet is
-// made for this run only.
+// Take reads the current piece and writes nothing: a plan that is not kept is made for this run only.
 func Take(a *frame.App) (*Piece, error) {
 	return takeAnd(a, func(*store.Tx, *Piece) error { return nil })
 }
 
-// TakeWhole is Take for a command that tells of all that was logged, also under plans
-// that no longer hold.
+// TakeWhole is Take for what tells of all that was logged, also under plans that no longer hold.
 func TakeWhole(a *frame.App) (*Piece, error) {
 	return takeAnd(a, func(tx *store.Tx, p *Piece) error {
 		p.Remember(storedCharts(tx))
@@ -48,7 +44,6 @@ func TakeWhole(a *frame.App) (*Piece, error) {
 	})
 }
 
-// takeAnd reads the current piece and what else of the same state of the store.
 func takeAnd(a *frame.App, read func(*store.Tx, *Piece) error) (p *Piece, err error) {
 	err = View(a, func(tx *store.Tx) error {
 		if p, err = Current(a, tx); err != nil {
@@ -78,8 +73,8 @@ func Change(a *frame.App, decide func(*Piece) ([]session.Event, error)) (p *Piec
 				return err
 			})
 		})
-		needed := (*unplanned)(nil)
-		if !errors.As(err, &needed) {
+		needed, ok := errors.AsType[*unplanned](err)
+		if !ok {
 			break
 		}
 		if err := planAndKeep(a, s, needed.piece); err != nil {
@@ -104,7 +99,6 @@ func ChangeIf(a *frame.App, asked bool, decide func(*Piece) ([]session.Event, er
 	return Change(a, decide)
 }
 
-// unplanned tells that a piece has no plan in the store.
 type unplanned struct{ piece *Piece }
 
 func (e *unplanned) Error() string { return "the plan of the piece is not made yet" }
@@ -174,9 +168,8 @@ func Reopen(tx *store.Tx, p *Piece) (*Piece, error) {
 	return q, err
 }
 
-// daily makes the day's backup after a step; a failure is only told. Damage that the
-// step itself had no need to look at is found here, and so on every day that the piece
-// is worked on.
+// daily only tells that a backup failed. Damage that the step had no need to look at is found here, and
+// so on every day that the piece is worked on.
 func daily(a *frame.App, s *store.Store) {
 	_, err := s.DailyBackup(a.Context())
 	if err == nil {

@@ -22,8 +22,7 @@ func Plan(a *frame.App, p *Piece) error {
 	return err
 }
 
-// planAndKeep makes the plan of a piece, and keeps it for the commands that follow. One that
-// cannot be kept will be made again.
+// planAndKeep keeps the plan for the commands that follow; one that cannot be kept is made again.
 func planAndKeep(a *frame.App, s *store.Store, p *Piece) error {
 	kept, err := p.plan(a)
 	if err == nil {
@@ -32,8 +31,7 @@ func planAndKeep(a *frame.App, s *store.Store, p *Piece) error {
 	return err
 }
 
-// plan makes the plan of a piece and returns it as it is kept: before it follows the first of a pair,
-// which may still grow.
+// plan returns the plan as it is kept: before it follows the first of a pair, which may still grow.
 func (p *Piece) plan(a *frame.App) (kept []byte, err error) {
 	if p.Schedule, err = makePlan(a, p.Layout.Fabric, p.State.Task()); err != nil {
 		return nil, err

@@ -41,8 +41,7 @@ type Wait struct {
 // Behind reports whether the piece could not be taken into the new file.
 func (p Rescued) Behind() bool { return len(p.Waits) > 0 || p.Cut && p.Last == 0 }
 
-// Rejoin makes every piece of a salvage fit to be worked on, and leaves out of it what nobody could
-// work on; the events of that are still in the file that was salvaged.
+// Rejoin makes the pieces of a salvage fit to be worked on, and leaves out what nobody could work on.
 func Rejoin(whole *store.Parcel, found []store.SalvagedPiece) (pieces []Rescued, err error) {
 	var fit []*store.ParcelPiece
 	for i, p := range whole.Pieces {
@@ -63,8 +62,7 @@ func Rejoin(whole *store.Parcel, found []store.SalvagedPiece) (pieces []Rescued,
 	return pieces, nil
 }
 
-// rejoin mends the log of a piece and what is kept beside it; ok is false when nobody could work
-// on it.
+// rejoin mends a log and what is kept beside it; ok is false when nobody could work on it.
 func (p *Rescued) rejoin(piece *store.ParcelPiece, charts []store.ParcelChart) (ok bool, err error) {
 	log := piece.Records
 	mended, state := p.mend(log)
@@ -86,7 +84,6 @@ func (p *Rescued) rejoin(piece *store.ParcelPiece, charts []store.ParcelChart) (
 	return err == nil, err
 }
 
-// lostCharts lists the parts of a piece whose charts are not there, each chart once.
 func lostCharts(s *session.State, charts []store.ParcelChart) []Wait {
 	var lost []Wait
 	for _, segment := range s.Segments {
@@ -102,8 +99,7 @@ func lostCharts(s *session.State, charts []store.ParcelChart) []Wait {
 	return lost
 }
 
-// mend fills lost rows and cuts the log where it no longer follows. The state is nil
-// when nothing of it can be folded.
+// mend fills lost rows and cuts the log where it no longer follows; nil when nothing can be folded.
 func (p *Rescued) mend(log []store.Record) ([]store.Record, *session.State) {
 	mended := slices.Clone(log)
 	for {
@@ -111,8 +107,8 @@ func (p *Rescued) mend(log []store.Record) ([]store.Record, *session.State) {
 		if err == nil && state.Total() > 0 {
 			return mended, state
 		}
-		var at *session.EventError
-		if !errors.As(err, &at) {
+		at, ok := errors.AsType[*session.EventError](err)
+		if !ok {
 			return nil, nil // no cast-on, or numbers out of order
 		}
 		if n := assumeRows(mended, at); n > 0 {
@@ -123,12 +119,11 @@ func (p *Rescued) mend(log []store.Record) ([]store.Record, *session.State) {
 	}
 }
 
-// assumeRows turns the lost events right before one that came too early into the
-// rows missing before it, and returns how many. It is 0 where the event is no such
-// row or too few were lost.
+// assumeRows turns the lost events right before one that came too early into the rows missing there, and
+// returns how many: 0 where the event is no such row or too few were lost.
 func assumeRows(log []store.Record, at *session.EventError) int {
-	var early *session.RefusedError
-	if !errors.As(at.Err, &early) || early.Why != session.NotNext {
+	early, ok := errors.AsType[*session.RefusedError](at.Err)
+	if !ok || early.Why != session.NotNext {
 		return 0
 	}
 	end := int(at.Seq) - 1 // index of the event that came too early
@@ -146,7 +141,6 @@ func assumeRows(log []store.Record, at *session.EventError) int {
 	return missing
 }
 
-// beforeGap drops the lost events at the end of a log.
 func beforeGap(log []store.Record) []store.Record {
 	for len(log) > 0 && log[len(log)-1].Kind == store.KindLost {
 		log = log[:len(log)-1]
