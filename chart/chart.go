@@ -20,8 +20,7 @@ func (y Yarn) MarshalText() ([]byte, error) {
 	return []byte(strings.Trim(string(y.Symbol), "\x00")), nil
 }
 
-// StitchSymbol declares a grid character for a stitch that is not a plain knit:
-// the yarn it is worked in and how.
+// StitchSymbol declares a grid character for a stitch that is not a plain knit.
 type StitchSymbol struct {
 	Symbol    rune
 	Yarn      rune // symbol of the yarn
@@ -37,8 +36,7 @@ type Cell struct {
 // IsEmpty reports whether the cell holds no stitch.
 func (c Cell) IsEmpty() bool { return c.Yarn == NoYarn }
 
-// Chart is a parsed chart. Charts made by Parse are valid; code that builds one
-// by hand calls Validate.
+// Chart is a chart. Parse makes valid ones; code that builds one by hand calls Validate.
 type Chart struct {
 	Comments   []string // header comments without the leading "#", in order
 	Title      string
@@ -72,14 +70,12 @@ func (c *Chart) ShownTitle() string {
 // Height is the number of rows.
 func (c *Chart) Height() int { return len(c.Rows) }
 
-// YarnIndex returns the index in Yarns of the yarn with the given symbol, or
-// NoYarn.
+// YarnIndex returns the index in Yarns of the yarn with the symbol, or NoYarn.
 func (c *Chart) YarnIndex(symbol rune) int {
 	return slices.IndexFunc(c.Yarns, func(y Yarn) bool { return y.Symbol == symbol })
 }
 
-// Cells returns one row as cells in chart order: index 0 is column 1, the
-// rightmost. Row counts from 1, the lowest. It takes time linear in the width.
+// Cells returns one row in chart order: index 0 is column 1, the rightmost. Row counts from 1.
 func (c *Chart) Cells(row int) []Cell {
 	meanings := map[rune]Cell{c.Empty: {Yarn: NoYarn}}
 	for i, y := range c.Yarns {
@@ -110,8 +106,7 @@ func (c *Chart) BackgroundYarns() []int {
 	return []int{slices.Index(counts, slices.Max(counts))}
 }
 
-// StitchCounts returns the number of stitches worked in each yarn of Yarns over
-// the whole chart, one repeat.
+// StitchCounts returns the number of stitches of each yarn of Yarns in one repeat.
 func (c *Chart) StitchCounts() []int {
 	counts := make([]int, len(c.Yarns))
 	for row := 1; row <= c.Height(); row++ {

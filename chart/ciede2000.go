@@ -55,9 +55,8 @@ func polar(a, b float64) (chroma, hue float64) {
 	return math.Hypot(a, b), hue
 }
 
-// hues gives the hue difference and the mean hue in degrees, the shorter way
-// round; opposite hues are taken not to pass 360. A gray has no hue: the
-// difference is then 0 and the other hue is the mean.
+// hues gives difference and mean in degrees, the shorter way round; opposite hues are
+// taken not to pass 360. A gray has no hue: the other's is the mean.
 func hues(c1, h1, c2, h2 float64) (turn, mean float64) {
 	if c1*c2 == 0 {
 		return 0, h1 + h2

@@ -12,8 +12,7 @@ type Color struct{ R, G, B uint8 }
 // String is the color as it stands in a chart file: #RRGGBB in capitals.
 func (c Color) String() string { return fmt.Sprintf("#%02X%02X%02X", c.R, c.G, c.B) }
 
-// ParseColor reads a color written #RRGGBB, in capitals or small letters. The
-// error says what was read and, where it can be guessed, what was meant.
+// ParseColor reads #RRGGBB in capitals or small letters. The error says what to write.
 func ParseColor(text string) (Color, error) {
 	digits, marked := strings.CutPrefix(text, "#")
 	n, err := strconv.ParseUint(digits, 16, 24)

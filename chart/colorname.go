@@ -43,9 +43,8 @@ const (
 	lightFrom  = 68
 )
 
-// Name is a plain word or two for the color, good enough to tell the yarns of
-// an imported chart apart; the knitter will give better ones. Our own choice of
-// words and limits.
+// Name is a plain word or two, good enough to tell the yarns of an imported chart apart.
+// Our own choice of words and limits.
 func (c Color) Name() string {
 	lab := c.Lab()
 	hue, chroma, _ := colorful.LabToHcl(lab.L, lab.A, lab.B)

@@ -29,18 +29,14 @@ type Fault struct {
 	Hint    string // what would be right
 }
 
-// Faults is the error for a file in which at least one thing is wrong: the first
-// faults by line and column, and how many more there are. A file is read no
-// further after a thousand faults.
+// Faults is the error for a file in which at least one thing is wrong.
 type Faults struct {
-	File string // as it was given to the reader, "" when there was none
-	List []Fault
-	More int
+	File string  // as it was given to the reader, "" when there was none
+	List []Fault // the first, by line and column
+	More int     // how many were found beside them
 }
 
-// Error shows each fault as "file:line:column: what is wrong", the line, a caret
-// under the column and what would be right, and ends with the count of the
-// faults not shown.
+// Error shows each fault, and ends with the count of those not shown.
 func (f *Faults) Error() string {
 	shown := make([]string, 0, len(f.List)+1)
 	for _, fault := range f.List {
@@ -57,9 +53,8 @@ func (f *Faults) Error() string {
 	return strings.Join(shown, "\n")
 }
 
-// Show is the fault as four lines of text without a line end after the last. The
-// line is shown in part when it is long, with characters that cannot be printed
-// replaced.
+// Show is the fault as four lines without a line end after the last: "file:line:column:
+// what is wrong", the line or part of it, a caret under the column, what would be right.
 func (f Fault) Show(file string) string {
 	place := fmt.Sprintf("%d:%d: ", f.Line, f.Column)
 	if file != "" {
@@ -69,8 +64,7 @@ func (f Fault) Show(file string) string {
 	return fmt.Sprintf("%s%s\n  %s\n  %s^\n  %s", place, f.Message, text, blanks(before), f.Hint)
 }
 
-// excerpt is the part of the line to show and what stands in it left of the
-// caret.
+// excerpt is the part of the line to show and what stands in it left of the caret.
 func (f Fault) excerpt() (text, before string) {
 	line := []rune(f.Text)
 	at := min(max(f.Column-1, 0), len(line))
@@ -96,9 +90,8 @@ func (f Fault) excerpt() (text, before string) {
 	return text, before
 }
 
-// cells is the room a character takes in an excerpt, in terminal cells: a tab
-// counts as the most it can be, and nothing as less than one, so that a line of
-// accents has an end.
+// cells is the room a character takes at most, in terminal cells, and at least one, so that
+// a line of accents has an end.
 func cells(r rune) int {
 	if r == '\t' {
 		return 8
@@ -106,8 +99,7 @@ func cells(r rune) int {
 	return max(1, width.RuneWidth(r))
 }
 
-// blanks is white space as wide as text. Tabs stay, so that both lines run to the
-// same tab stops.
+// blanks is white space as wide as text. Tabs stay: both lines run to the same tab stops.
 func blanks(text string) string {
 	var b strings.Builder
 	for _, r := range text {

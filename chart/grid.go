@@ -9,10 +9,9 @@ import (
 	"unicode"
 )
 
-// gridRow is one line of the grid as it was read, left to right.
 type gridRow struct {
 	line    int
-	symbols []rune
+	symbols []rune // left to right
 }
 
 func (p *parser) rows(from int) {
@@ -74,8 +73,7 @@ func (p *parser) row(line int, unknown map[rune]bool) []rune {
 	return symbols
 }
 
-// unknownSymbol is called for the first use of each, or a yarn left out would
-// fill the screen.
+// unknownSymbol is called once for each, or a yarn left out would fill the screen.
 func (p *parser) unknownSymbol(line, column int, r rune) {
 	declared := p.symbols()
 	if unicode.IsDigit(r) {
@@ -117,8 +115,7 @@ func (p *parser) evenRows(rows []gridRow) {
 	}
 }
 
-// cellColumn is the column in the line of the nth cell, both from 1; the one behind the
-// last where there are fewer.
+// cellColumn is the column of the nth cell, both from 1; that behind the last if there are fewer.
 func cellColumn(text string, n int) int {
 	column := 0
 	for _, r := range strings.TrimRightFunc(text, unicode.IsSpace) {

@@ -5,7 +5,6 @@ import (
 	"unicode/utf8"
 )
 
-// word is a piece of a header line without blanks in it.
 type word struct {
 	text   string
 	column int // of its first character, from 1
@@ -31,7 +30,6 @@ func joinWords(words []word) string {
 	return strings.Join(texts, " ")
 }
 
-// What the longer header lines look like, for hints.
 const (
 	yarnShape   = "yarn: SYMBOL NAME COLOR, for example yarn: x fjord #1F4E79"
 	stitchShape = "stitch: SYMBOL YARN TECHNIQUE, for example stitch: / . k2tog"
@@ -40,8 +38,6 @@ const (
 	groundShape = "background: SYMBOL..., for example background: ."
 )
 
-// headers are the words a header line may begin with, how the line is read and
-// what it looks like.
 var headers = []struct {
 	name  string
 	once  bool
@@ -94,8 +90,7 @@ func (p *parser) unknownHeader(line, column int, name string) {
 
 func (p *parser) title(line int, words []word) { p.chart.Title = joinWords(words) }
 
-// stitch reads "SYMBOL YARN TECHNIQUE". The yarn may be declared further down, so
-// it is looked up when the header has ended.
+// The yarn may be declared further down, so it is looked up when the header has ended.
 func (p *parser) stitch(line int, words []word) {
 	symbol := p.declare(line, words[0])
 	if len(words) != 3 {

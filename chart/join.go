@@ -6,18 +6,14 @@ import (
 	"strings"
 )
 
-// Beside returns c with other at its left: the first column of other comes after
-// the last of c, so that c is knitted first on a right-side row. Title and
-// comments are those of c. It refuses charts of different heights and charts that
-// use a symbol or a yarn name for different things.
+// Beside returns c with other at its left, so that c is knitted first on a right-side row.
+// Title and comments are those of c. It refuses charts of different heights and charts
+// that use a symbol or a yarn name for different things.
 func (c *Chart) Beside(other *Chart) (*Chart, error) {
 	if c.Height() != other.Height() {
 		return nil, fmt.Errorf("the charts have %d and %d rows; crop or repeat one until they are the same", c.Height(), other.Height())
 	}
-	if err := Fits(c.Width()+other.Width(), c.Height()); err != nil {
-		return nil, err
-	}
-	joined, rows, err := c.merge(other)
+	joined, rows, err := c.merge(other, c.Width()+other.Width(), c.Height())
 	if err != nil {
 		return nil, err
 	}
@@ -27,16 +23,12 @@ func (c *Chart) Beside(other *Chart) (*Chart, error) {
 	return joined, nil
 }
 
-// Stack returns c with other above it: row 1 of other comes after the last row of
-// c. Otherwise as Beside, for charts of the same width.
+// Stack returns c with other above it, otherwise as Beside, for charts of the same width.
 func (c *Chart) Stack(other *Chart) (*Chart, error) {
 	if c.Width() != other.Width() {
 		return nil, fmt.Errorf("the charts have %d and %d columns; crop or repeat one until they are the same", c.Width(), other.Width())
 	}
-	if err := Fits(c.Width(), c.Height()+other.Height()); err != nil {
-		return nil, err
-	}
-	joined, rows, err := c.merge(other)
+	joined, rows, err := c.merge(other, c.Width(), c.Height()+other.Height())
 	if err != nil {
 		return nil, err
 	}
@@ -44,16 +36,15 @@ func (c *Chart) Stack(other *Chart) (*Chart, error) {
 	return joined, nil
 }
 
-// Into returns ground with the stitches of c set into it: column 1 of row 1 of c comes to
-// the given column and row, both from 1, of ground. An empty cell of c leaves the ground as
-// it is. Title and comments are those of c, the background is that of ground. It refuses a
-// place from which c would reach past the border, and otherwise what Beside does.
+// Into returns ground with c set into it: column 1 of row 1 of c comes to the given column and
+// row, both from 1. An empty cell of c leaves the ground as it is. Title and comments are those
+// of c, the background is that of ground. It refuses what Beside does, and to pass the border.
 func (c *Chart) Into(ground *Chart, column, row int) (*Chart, error) {
 	if column < 1 || row < 1 || column-1+c.Width() > ground.Width() || row-1+c.Height() > ground.Height() {
 		return nil, fmt.Errorf("%s by %s do not fit at column %d, row %d of %s by %s; %s",
 			Counted(c.Width(), "column"), Counted(c.Height(), "row"), column, row, Counted(ground.Width(), "column"), Counted(ground.Height(), "row"), c.room(ground))
 	}
-	joined, rows, err := ground.merge(c)
+	joined, rows, err := ground.merge(c, ground.Width(), ground.Height())
 	if err != nil {
 		return nil, err
 	}
@@ -95,10 +86,13 @@ func Plural(noun string, n int) string {
 	return noun + "s"
 }
 
-// merge returns a copy of c that declares what either chart does, and the rows of
-// other in its symbols. Symbols keep their meaning, but for the empty cell: other
-// takes the one of c. The background yarns of either are background, declared or not.
-func (c *Chart) merge(other *Chart) (*Chart, [][]rune, error) {
+// merge returns a copy of c, to become as many columns and rows, that declares what either chart
+// does, and the rows of other in its symbols. Symbols keep their meaning, but for the empty cell:
+// other takes the one of c. The background yarns of either are background, declared or not.
+func (c *Chart) merge(other *Chart, columns, rows int) (*Chart, [][]rune, error) {
+	if err := Fits(columns, rows); err != nil {
+		return nil, nil, err
+	}
 	joined, theirs := c.copyChart(), other.copyChart()
 	joined.Background = joinedBackground(c, other)
 	if err := joined.agreeOnEmpty(theirs); err != nil {
@@ -127,8 +121,7 @@ func (c *Chart) merge(other *Chart) (*Chart, [][]rune, error) {
 	return joined, theirs.Rows, nil
 }
 
-// joinedBackground is the background of two charts put together; none is declared
-// where neither declares one and both have the same.
+// joinedBackground is nil where neither chart declares one and both have the same.
 func joinedBackground(c, other *Chart) []rune {
 	var symbols []rune
 	for _, from := range []*Chart{c, other} {

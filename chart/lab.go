@@ -17,7 +17,6 @@ var fromRGB = [3][3]float64{
 	{0.0193339, 0.1191920, 0.9503041},
 }
 
-// shares is the color with its channels as shares of 1.
 func (c Color) shares() colorful.Color {
 	return colorful.Color{R: float64(c.R) / 255, G: float64(c.G) / 255, B: float64(c.B) / 255}
 }
@@ -34,22 +33,19 @@ func (c Color) Lab() Lab {
 }
 
 // Luminance is the relative luminance of WCAG 2.2, from 0 (black) to 1 (white).
-// Its weights are those of WCAG, in four digits.
 func (c Color) Luminance() float64 {
 	r, g, b := c.shares().LinearRgb()
 	return 0.2126*r + 0.7152*g + 0.0722*b
 }
 
-// ContrastRatio is the contrast ratio of WCAG 2.2, from 1 to 21. The order of the
-// colors does not matter. The ratio was made for text on screens; for yarns it
-// is a rough scale.
+// ContrastRatio is the contrast ratio of WCAG 2.2, from 1 to 21, in either order. It was
+// made for text on screens; for yarns it is a rough scale.
 func ContrastRatio(a, b Color) float64 {
 	la, lb := a.Luminance(), b.Luminance()
 	return (max(la, lb) + 0.05) / (min(la, lb) + 0.05)
 }
 
-// Ink is black or white, whichever is read better on the color: one of them contrasts at least 4.5
-// with any.
+// Ink is black or white, whichever is read better on the color, at a contrast of at least 4.5.
 func (c Color) Ink() Color {
 	white := Color{R: 255, G: 255, B: 255}
 	if ContrastRatio(c, white) > ContrastRatio(c, Color{}) {

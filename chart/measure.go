@@ -2,8 +2,7 @@ package chart
 
 import "slices"
 
-// Direction says from which side a row is knitted: true when from the highest
-// column down to column 1. Rows count from 1.
+// Direction says from which side a row, from 1, is knitted: true when column 1 comes last.
 type Direction func(row int) (fromLeft bool)
 
 // InTheRound knits every row from column 1.
@@ -18,8 +17,7 @@ type Run struct {
 	Length int // stitches, at least 1
 }
 
-// InOrder returns the stitches of a row in knitting order, empty cells left out.
-// Row counts from 1.
+// InOrder returns the stitches of a row, from 1, in knitting order, without empty cells.
 func (c *Chart) InOrder(row int, fromLeft bool) []Cell {
 	stitches := slices.DeleteFunc(c.Cells(row), Cell.IsEmpty)
 	if fromLeft {
@@ -28,8 +26,7 @@ func (c *Chart) InOrder(row int, fromLeft bool) []Cell {
 	return stitches
 }
 
-// Runs returns the runs of one repeat of a row in knitting order. An empty cell
-// does not part a run. Row counts from 1.
+// Runs returns the runs of a row, from 1, in knitting order. An empty cell parts none.
 func (c *Chart) Runs(row int, fromLeft bool) []Run {
 	var runs []Run
 	for _, stitch := range c.InOrder(row, fromLeft) {
@@ -42,8 +39,7 @@ func (c *Chart) Runs(row int, fromLeft bool) []Run {
 	return runs
 }
 
-// YarnsIn returns the indexes of the yarns a row is worked in, in the order of
-// Yarns. Row counts from 1.
+// YarnsIn returns the indexes of the yarns a row, from 1, is worked in, in ascending order.
 func (c *Chart) YarnsIn(row int) []int {
 	var yarns []int
 	for _, stitch := range c.InOrder(row, false) {
@@ -53,8 +49,7 @@ func (c *Chart) YarnsIn(row int) []int {
 	return slices.Compact(yarns)
 }
 
-// CrowdedRows returns the rows worked in three yarns or more, lowest first: one
-// more strand than there are hands.
+// CrowdedRows returns the rows worked in more yarns than there are hands, lowest first.
 func (c *Chart) CrowdedRows() []int {
 	var rows []int
 	for row := 1; row <= c.Height(); row++ {

@@ -17,9 +17,8 @@ func Nearest(word string, choices []string) string {
 	return best
 }
 
-// slips is the edit distance of two words where a slip is a character added, left
-// out, exchanged, or swapped with its neighbor (optimal string alignment). Rows
-// of the usual table are kept three deep; it takes len(a) x len(b) steps.
+// slips is the edit distance where a slip is a character added, left out, exchanged, or
+// swapped with its neighbor (optimal string alignment), by the usual table, kept three rows deep.
 func slips(a, b []rune) int {
 	before, above, row := make([]int, len(b)+1), make([]int, len(b)+1), make([]int, len(b)+1)
 	for j := range above {

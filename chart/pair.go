@@ -25,8 +25,7 @@ func (p Pair) TooAlike() bool { return p.DeltaE < AlikeDeltaE }
 // lost in a gray photograph, and from some steps away, whatever their hues.
 func (p Pair) Muddy() bool { return p.Lightness < AlikeLightness }
 
-// Pairs compares every two yarns that are worked in the chart, in the order of
-// Yarns.
+// Pairs compares every two yarns that are worked, in the order of Yarns.
 func (c *Chart) Pairs() []Pair {
 	var pairs []Pair
 	counts := c.StitchCounts()

@@ -17,8 +17,7 @@ const (
 	MaxSymbols = 256 // yarns, and stitches, and background yarns
 )
 
-// parser reads one chart file. It goes on after a fault, so that one reading
-// shows all that is wrong.
+// parser goes on after a fault, so that one reading shows all that is wrong.
 type parser struct {
 	lines      []string
 	chart      *Chart
@@ -29,9 +28,8 @@ type parser struct {
 	references []reference
 }
 
-// Parse reads a chart file. The name is used in the error only, which is a
-// *Faults: everything that is wrong, each with its line and column. Lines may end
-// in LF, CRLF or CR, and a byte order mark is passed over. Comment lines of the
+// Parse reads a chart file. The name is used in the error only, which is a *Faults. Lines
+// may end in LF, CRLF or CR, and a byte order mark is passed over. Comment lines of the
 // header are kept, wherever in it they stand. It takes time linear in src.
 func Parse(name string, src []byte) (*Chart, error) {
 	unread := func(message, hint string) (*Chart, error) {

@@ -6,8 +6,7 @@ import (
 	"strings"
 )
 
-// String is the chart as a chart file. It is the inverse of Parse: what it prints
-// for a valid chart parses to an equal one. Comments come first.
+// String is the chart as a chart file, comments first: the inverse of Parse for a valid chart.
 func (c *Chart) String() string {
 	var b strings.Builder
 	for _, comment := range c.Comments {

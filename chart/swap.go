@@ -12,14 +12,10 @@ func YarnNamed(yarns []Yarn, text string) int {
 	if i := slices.IndexFunc(yarns, func(y Yarn) bool { return text == string(y.Symbol) }); i >= 0 {
 		return i
 	}
-	if i := slices.IndexFunc(yarns, func(y Yarn) bool { return strings.EqualFold(text, y.Name) }); i >= 0 {
-		return i
-	}
-	return NoYarn
+	return slices.IndexFunc(yarns, func(y Yarn) bool { return strings.EqualFold(text, y.Name) })
 }
 
-// FindYarn returns the index in Yarns of the yarn with the given symbol or name;
-// the case of a name does not count. The error names the nearest yarn, or all.
+// FindYarn is YarnNamed with an error that names the nearest yarn, or all.
 func (c *Chart) FindYarn(text string) (int, error) {
 	if i := YarnNamed(c.Yarns, text); i != NoYarn {
 		return i, nil
@@ -38,9 +34,8 @@ func (c *Chart) FindYarn(text string) (int, error) {
 	return NoYarn, fmt.Errorf("no yarn is called %q: the yarns are %s", text, strings.Join(known, ", "))
 }
 
-// SwapYarns returns the chart with two yarns exchanged in every stitch and in the
-// declared background; what the yarns are called and look like stays. The yarns
-// are given by symbol. It refuses a symbol that is no yarn, or the same one twice.
+// SwapYarns returns the chart with two yarns, given by symbol, exchanged in every stitch and
+// in the declared background. It refuses a symbol that is no yarn, or the same one twice.
 func (c *Chart) SwapYarns(a, b rune) (*Chart, error) {
 	if err := c.declares(a, b); err != nil {
 		return nil, err

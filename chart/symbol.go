@@ -13,8 +13,7 @@ const SymbolRule = "a symbol is one visible character, no digit and none of , : 
 // blankLetters are characters that count as letters or signs and yet show nothing.
 var blankLetters = []rune{0x115F, 0x1160, 0x2800, 0x3164, 0xFFA0}
 
-// lookalikes are groups of characters easily taken for one another; the case of a
-// letter needs no entry.
+// lookalikes are easily taken for one another; the case of a letter needs no entry.
 var lookalikes = []string{
 	".·•․∙⋅", "x×✕✖⨯хχ", "oо०ο○◯", "-–—−‐‑", "_‗＿", "*∗✱＊", "+＋✚", "/∕⁄／", "\\＼∖", "|│∣｜lIі", "^ˆ＾", "aа", "eе", "cс", "pр",
 }
@@ -41,8 +40,7 @@ func visible(r rune) bool {
 		width.RuneWidth(r) > 0 && !slices.Contains(blankLetters, r)
 }
 
-// NearestSymbol is the declared symbol that r was most likely meant to be: the
-// other case or a look-alike; 0 when there is none.
+// NearestSymbol is the declared symbol of the other case than r or a look-alike; 0 for none.
 func NearestSymbol(r rune, declared []rune) rune {
 	for _, d := range declared {
 		if d != r && (unicode.ToLower(d) == unicode.ToLower(r) || lookAlike(d, r)) {

@@ -30,22 +30,21 @@ const (
 var techniques = [...]struct {
 	word        string
 	uses, makes int
-	shaped      bool
 	mirrored    Technique
 }{
-	Knit:  {"knit", 1, 1, false, Knit},
-	Purl:  {"purl", 1, 1, false, Purl},
-	Slip:  {"slip", 1, 1, false, Slip},
-	K2tog: {"k2tog", 2, 1, true, Ssk},
-	Ssk:   {"ssk", 2, 1, true, K2tog},
-	K3tog: {"k3tog", 3, 1, true, Sk2p},
-	Sk2p:  {"sk2p", 3, 1, true, K3tog},
-	Cdd:   {"cdd", 3, 1, true, Cdd},
-	Yo:    {"yo", 0, 1, true, Yo},
-	M1:    {"m1", 0, 1, true, M1},
-	M1l:   {"m1l", 0, 1, true, M1r},
-	M1r:   {"m1r", 0, 1, true, M1l},
-	Kfb:   {"kfb", 1, 2, true, Kfb},
+	Knit:  {"knit", 1, 1, Knit},
+	Purl:  {"purl", 1, 1, Purl},
+	Slip:  {"slip", 1, 1, Slip},
+	K2tog: {"k2tog", 2, 1, Ssk},
+	Ssk:   {"ssk", 2, 1, K2tog},
+	K3tog: {"k3tog", 3, 1, Sk2p},
+	Sk2p:  {"sk2p", 3, 1, K3tog},
+	Cdd:   {"cdd", 3, 1, Cdd},
+	Yo:    {"yo", 0, 1, Yo},
+	M1:    {"m1", 0, 1, M1},
+	M1l:   {"m1l", 0, 1, M1r},
+	M1r:   {"m1r", 0, 1, M1l},
+	Kfb:   {"kfb", 1, 2, Kfb},
 }
 
 // String is the word for the technique in a chart file.
@@ -57,16 +56,13 @@ func (t Technique) Uses() int { return techniques[t].uses }
 // Makes is how many stitches the technique leaves on the needle.
 func (t Technique) Makes() int { return techniques[t].makes }
 
-// Shaped reports whether the technique is other than knit, purl or slip: the
-// stitches no catch should land on.
-func (t Technique) Shaped() bool { return techniques[t].shaped }
+// Shaped reports whether it changes the number of stitches: no catch should land there.
+func (t Technique) Shaped() bool { return t.Uses() != 1 || t.Makes() != 1 }
 
-// Mirrored is the technique with left and right exchanged: the decrease or increase that
-// leans the other way. All others are their own mirror image.
+// Mirrored is the technique with left and right exchanged, which leans the other way.
 func (t Technique) Mirrored() Technique { return techniques[t].mirrored }
 
-// ParseTechnique reads the word for a technique in a chart file. The error names
-// the nearest word, or all of them.
+// ParseTechnique reads the word in a chart file. The error names the nearest, or all.
 func ParseTechnique(word string) (Technique, error) {
 	for i, t := range techniques {
 		if t.word == word {

@@ -6,7 +6,6 @@ import (
 	"slices"
 )
 
-// copyChart is a copy that shares nothing with c.
 func (c *Chart) copyChart() *Chart {
 	turned := *c
 	turned.Comments = slices.Clone(c.Comments)
@@ -30,10 +29,9 @@ func (c *Chart) exchange(by map[rune]rune) {
 	}
 }
 
-// Mirror returns the chart with left and right exchanged: decreases and increases
-// lean the other way. Where the chart has a symbol for the other lean in the same yarn the
-// grid uses that, else the symbol is declared anew. Mirrored twice, every cell is
-// what it was.
+// Mirror returns the chart with left and right exchanged. Where it has a symbol for the other
+// lean of a decrease or increase in the same yarn the grid uses that, else the symbol is
+// declared anew. Mirrored twice, every cell is what it was.
 func (c *Chart) Mirror() *Chart {
 	turned := c.copyChart()
 	by := map[rune]rune{}
@@ -53,11 +51,9 @@ func (c *Chart) Mirror() *Chart {
 	return turned
 }
 
-// UpsideDown returns the chart turned by half a turn, as when the page is turned
-// upside down: row 1 becomes the top row and column 1 the leftmost. Worked that
-// way and held the other way up, the fabric shows the old picture. It refuses a
-// chart with shaped stitches: worked from its other end a decrease would have to
-// become an increase.
+// UpsideDown returns the chart turned by half a turn. Worked that way and held the other way
+// up, the fabric shows the old picture. It refuses a chart with shaped stitches: worked from
+// its other end a decrease would have to become an increase.
 func (c *Chart) UpsideDown() (*Chart, error) {
 	for row := 1; row <= c.Height(); row++ {
 		for i, cell := range c.Cells(row) {
@@ -75,8 +71,8 @@ func (c *Chart) UpsideDown() (*Chart, error) {
 	return turned, nil
 }
 
-// Repeat returns the chart laid side by side and upward, each count at least 1.
-// It refuses a result of more than MaxColumns or MaxRows.
+// Repeat returns the chart laid side by side and upward. It refuses counts below 1, and a
+// result that does not fit.
 func (c *Chart) Repeat(across, up int) (*Chart, error) {
 	if across < 1 || up < 1 {
 		return nil, fmt.Errorf("cannot repeat %d times across and %d times up: both are at least 1", across, up)
@@ -106,9 +102,8 @@ func Fits(columns, rows int) error {
 		columns, rows, MaxColumns, MaxRows)
 }
 
-// Crop returns the rows and columns from first to last, both counted from 1 and
-// both ends in. It refuses ends that are not in the chart, and a result with a row
-// of only empty cells. Yarns stay declared when they are no longer used.
+// Crop returns the rows and columns from first to last, from 1, both ends in. It refuses ends
+// that are not in the chart, and a row of only empty cells. All yarns stay declared.
 func (c *Chart) Crop(firstRow, lastRow, firstColumn, lastColumn int) (*Chart, error) {
 	if err := within("row", firstRow, lastRow, c.Height()); err != nil {
 		return nil, err

@@ -6,13 +6,10 @@ package chart
 // changes of yarn a row is taken for recognised. Our choice.
 const twinRuns = 2
 
-// Twin finds the row below the given one that begins like it for the longest, in
-// the order in which each is knitted; the nearest such row when several do. It
-// returns that row and the stitch at which the two part, counted from 1 in
-// knitting order; partsAt is 0 when they are alike throughout. Other is 0 when no
-// earlier row begins alike for two whole runs. Rows of one yarn have no twin, and
-// those below lowest are not looked at. Rows count from 1; it takes time linear in
-// the stitches up to the row.
+// Twin finds the row from lowest up to the given one, all from 1, that begins like it for the
+// longest in knitting order; the nearest of several. PartsAt is the stitch at which the two
+// part, from 1, 0 when they are alike throughout. Other is 0 when none begins alike for two
+// whole runs; rows of one yarn have no twin. It takes time linear in the stitches up to the row.
 func (c *Chart) Twin(row, lowest int, direction Direction) (other, partsAt int) {
 	below := lowest - 1
 	if other, partsAt = twin(c.inOrder(row, direction)[below:], row-below); other > 0 {

@@ -6,8 +6,7 @@ import (
 	"slices"
 )
 
-// Equal reports whether two charts have the same comments, title, yarns,
-// stitches, background and rows, all in the same order.
+// Equal reports whether two charts are the same, with all in the same order.
 func (c *Chart) Equal(other *Chart) bool {
 	return slices.Equal(c.Comments, other.Comments) &&
 		c.Title == other.Title &&
@@ -18,9 +17,8 @@ func (c *Chart) Equal(other *Chart) bool {
 		slices.EqualFunc(c.Rows, other.Rows, slices.Equal[[]rune])
 }
 
-// Validate checks a chart built by code: it is valid when it prints to text that
-// parses to an equal chart. The error is the *Faults of that text, or says what
-// the text cannot hold. It takes time linear in the number of cells.
+// Validate checks a chart built by code: its text must parse to an equal chart. The error is
+// the *Faults of that text, or says what the text cannot hold. It takes linear time.
 func (c *Chart) Validate() error {
 	for _, s := range c.Stitches {
 		if int(s.Technique) >= len(techniques) {

@@ -2,9 +2,8 @@ package chart
 
 import "fmt"
 
-// Warning says that a row uses up another number of stitches than the row below
-// it left on the needle. The chart can be worked all the same: the stitches may
-// come from elsewhere, or rest.
+// Warning says that a row uses up another number of stitches than the row below left. The
+// chart can be worked all the same: stitches may come from elsewhere, or rest.
 type Warning struct {
 	Row  int `json:"row"`  // from 1; the row below is Row-1
 	Uses int `json:"uses"` // stitches the row uses up
@@ -16,8 +15,7 @@ func (w Warning) String() string {
 	return fmt.Sprintf("row %d uses up %s, but row %d leaves %d", w.Row, Counted(w.Uses, "stitch"), w.Row-1, w.Left)
 }
 
-// Warnings returns the rows whose stitch count does not follow from the row
-// below, lowest first. The first row has none.
+// Warnings returns all warnings, lowest row first.
 func (c *Chart) Warnings() []Warning {
 	var warnings []Warning
 	left := 0
@@ -31,8 +29,7 @@ func (c *Chart) Warnings() []Warning {
 	return warnings
 }
 
-// StitchSums returns how many stitches a row of the chart uses up and how many it
-// leaves on the needle, over one repeat. Row counts from 1.
+// StitchSums returns the stitches that one repeat of a row, from 1, uses up and leaves.
 func (c *Chart) StitchSums(row int) (uses, leaves int) {
 	for _, cell := range c.Cells(row) {
 		if !cell.IsEmpty() {

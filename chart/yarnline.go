@@ -6,8 +6,8 @@ import (
 	"unicode"
 )
 
-// yarn reads "SYMBOL NAME COLOR". The symbol counts as declared even when the
-// rest is wrong, or every row that uses it would be named too.
+// The symbol counts as declared even when the rest is wrong, or every row that uses it would
+// be named too.
 func (p *parser) yarn(line int, words []word) {
 	symbol := p.declare(line, words[0])
 	if len(words) < 3 {
@@ -60,13 +60,11 @@ func (p *parser) yarnName(line int, words []word) {
 	}
 }
 
-// reference is a yarn named by its symbol in a stitch or background line.
 type reference struct {
-	line int
-	yarn word
+	line int  // of a stitch or the background
+	yarn word // by its symbol
 }
 
-// resolve checks the references once every yarn is known.
 func (p *parser) resolve() {
 	for _, ref := range p.references {
 		symbols := []rune(ref.yarn.text)

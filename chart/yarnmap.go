@@ -6,8 +6,7 @@ import (
 	"strings"
 )
 
-// MapYarn returns the chart in which the stitches of one yarn are worked in another of its
-// yarns, both given by symbol; the first is declared no longer.
+// MapYarn returns the chart with from, which is declared no longer, worked in to, both symbols.
 func (c *Chart) MapYarn(from, to rune) (*Chart, error) {
 	if err := c.declares(from, to); err != nil {
 		return nil, err
@@ -18,9 +17,8 @@ func (c *Chart) MapYarn(from, to rune) (*Chart, error) {
 	return c.WithYarns(map[rune]Yarn{from: c.Yarns[c.YarnIndex(to)]}), nil
 }
 
-// RedeclareYarn returns the chart in which the yarn with the given symbol has another
-// symbol, name or color. It refuses a symbol that stands for something else in the chart, and
-// another yarn's name.
+// RedeclareYarn returns the chart in which the yarn with the symbol from is y. It refuses a
+// symbol that stands for something else in the chart, and another yarn's name.
 func (c *Chart) RedeclareYarn(from rune, y Yarn) (*Chart, error) {
 	if err := c.declares(from); err != nil {
 		return nil, err

@@ -105,8 +105,7 @@ func (o *replanOptions) event(s *session.State, parts stored.Parts) (*session.Re
 	case o.limit != "":
 		e.Limit, err = floats.ParseLimit(o.limit, gauge)
 	case !o.gauge.IsZero():
-		item, _ := floats.ItemNamed(s.Setup.Item.String())
-		e.Limit = gauge.Limit(item)
+		e.Limit = gauge.Limit(floats.Items[s.Setup.Item])
 	}
 	return e, err
 }

@@ -94,7 +94,10 @@ func checkCount(flag string, n, least, usual int) error {
 
 // settle finds gauge, item and limit: as given, from the gauge, or the usual one; from says which.
 func (t *trial) settle() (err error) {
-	item, _ := floats.ItemNamed(t.item)
+	if t.Item, err = session.ParseItem(t.item); err != nil {
+		return err
+	}
+	item := floats.Items[t.Item]
 	t.Gauge, t.Limit, t.from = t.gauge.String(), floats.DefaultLimit, "the usual one where no gauge is given"
 	switch {
 	case t.limit != "":
@@ -108,7 +111,6 @@ func (t *trial) settle() (err error) {
 		return frame.Usage("the limit for %s is a length, which needs the gauge", itemPhrases[t.item]).
 			Hint("--gauge 22x24/10cm beside --item %s, or --limit in stitches", t.item)
 	}
-	t.Item, _ = session.ParseItem(t.item) // the flag takes no other words
 	return checkCount("rest", t.RestLimit, 0, floats.DefaultRestLimit)
 }
 

@@ -7,7 +7,6 @@ import (
 )
 
 // Deviation is a piece in work where the catches made may differ from the plan.
-// Catches of a row are given by stitch in knitting order over the whole row.
 type Deviation struct {
 	Task
 	Row   int                   // index into Rows of the row to work now
@@ -79,7 +78,6 @@ func setOfCatches(all []Catch) map[Catch]bool {
 	return set
 }
 
-// chooseAgain chooses the floats that begin in the row anew where a strange catch stands below.
 func (a *adjusting) chooseAgain() {
 	chosen := map[Float]bool{} // of those that stand in several repeats
 	a.choose(true, func(copies []Float) bool {

@@ -7,9 +7,8 @@ import "slices"
 // above would stack, the rest is chosen anew from the last catch made. A rest as good
 // as the plan's leaves the plan's: a catch shows as moved only where moving gains.
 
-// continueOver chooses the upper catches of a float whose lower row is finished. They stay as
-// planned where the lower ones do and the rest still follows from them: a plan made anew, or one
-// that follows the first of a pair, may have come to its upper row from other lower catches.
+// continueOver chooses the upper catches of a float whose lower row is finished. They stay as planned
+// where the lower ones do and the rest follows: a plan made anew may have had other lower catches.
 func (a *adjusting) continueOver(fl Float) {
 	made, planned := a.f.setOn(fl, setOfCatches(a.d.Below)), a.f.setOn(fl, setOfCatches(a.d.Plan(fl.Row)))
 	rest, old := a.restOf(fl, made), a.setOf(fl)
@@ -44,8 +43,6 @@ func (a *adjusting) restOf(fl Float, made []int32) *tail {
 	return t
 }
 
-// keeps reports whether a rest may follow what was made and leaves no more stitches over the limit
-// than cannot be helped.
 func (t *tail) keeps(rest []int32) bool {
 	cost, allowed := t.costOf(t.made, t.most, rest)
 	return allowed && tailChoice{cost: cost}.over() <= t.over
@@ -69,7 +66,13 @@ func (t *tail) best(old []int32) []int32 {
 	if cost, allowed := t.costOf(t.made, t.most, old); allowed && cost <= t.from(t.made, t.most).cost {
 		return old
 	}
-	return t.restFrom(t.made, t.most)
+	var rest []int32
+	left := t.most
+	for c := t.from(t.made, left); c.next != 0; c = t.from(c.next, left) {
+		rest = append(rest, int32(c.next))
+		left--
+	}
+	return rest
 }
 
 type tail struct {
@@ -109,7 +112,8 @@ func (t *tail) from(p, left int) tailChoice {
 		return c
 	}
 	best := tailChoice{cost: t.gap(t.gapTo(p, t.fl.Length+1))}
-	for q := t.least(p); left != 0 && q <= t.farthest(p); q++ {
+	farthest := min(t.last, max(t.least(p), t.open(p)+t.r.limit)) // that is of use
+	for q := t.least(p); left != 0 && q <= farthest; q++ {
 		if cost := t.costTo(p, q) + t.from(q, max(left-1, many)).cost; cost < best.cost {
 			best = tailChoice{cost, q}
 		}
@@ -123,19 +127,6 @@ func (t *tail) least(p int) int {
 		return t.first
 	}
 	return p + t.r.stepMin
-}
-
-func (t *tail) farthest(p int) int {
-	return min(t.last, max(t.least(p), t.open(p)+t.r.limit))
-}
-
-func (t *tail) restFrom(p, left int) []int32 {
-	var set []int32
-	for c := t.from(p, left); c.next != 0; c = t.from(c.next, left) {
-		set = append(set, int32(c.next))
-		left--
-	}
-	return set
 }
 
 // costOf is what a set costs after a catch on p, and whether it may follow one with so
@@ -152,7 +143,6 @@ func (t *tail) costOf(p, left int, set []int32) (cost int64, allowed bool) {
 	return cost + t.gap(t.gapTo(p, t.fl.Length+1)), len(set) <= left
 }
 
-// costTo is what a catch on q costs after one on p, with the gap between them.
 func (t *tail) costTo(p, q int) int64 { return t.gap(t.gapTo(p, q)) + t.price[q-1] }
 
 // gapTo is the gap between the catches on p and q, whichever way each is made: a weave

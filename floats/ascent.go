@@ -1,7 +1,5 @@
 package floats
 
-import "slices"
-
 // ascent raises a lower bound on every plan and, with it, prices that tell each
 // float where its neighbors will want to stand.
 //
@@ -21,10 +19,6 @@ type ascent struct {
 	share []int64 // by coupling
 	cost  []int64 // by cell: own cost and shares
 	w     paths
-}
-
-func newAscent(md *model) *ascent {
-	return &ascent{md: md, share: make([]int64, len(md.couplings)), cost: slices.Clone(md.own)}
 }
 
 func (a *ascent) sweep(upward bool) {

@@ -22,12 +22,31 @@ func (e *BrokenRuleError) Error() string {
 	return fmt.Sprintf("yarn %c from row %d stitch %d behind %d stitches: %s", e.Yarn, e.Row+1, e.Stitch, e.Length, e.Rule)
 }
 
-// Check holds a finished plan, or one that was kept, against the rules: every float over
-// the limit is caught by an allowed set, copies of a float in every repeat alike, and
-// nothing else is caught. Catches are in order of rows. It returns a *BrokenRuleError for
-// the first that is not so, and takes time linear in the stitches.
+// Check holds a plan against the rules: every float over the limit is caught by an allowed set, copies
+// in every repeat alike, and nothing else is caught. Catches are in order of rows. It returns a
+// *BrokenRuleError for the first that is not so, and takes time linear in the stitches.
 func (f *Fabric) Check(catches []Catch, t Task) error {
-	return newChecker(f, t).all(catches)
+	c := newChecker(f, t)
+	for i, at := range catches {
+		if at.Row < 0 || at.Row >= len(c.rows) || i > 0 && at.Row < catches[i-1].Row {
+			return &BrokenRuleError{at.Row, at.Stitch, 0, '?', "catches of no row, or out of order"}
+		}
+		c.rows[at.Row] = append(c.rows[at.Row], at)
+	}
+	for r := range f.Rows {
+		if err := c.row(r); err != nil {
+			return err
+		}
+	}
+	return c.stray(len(catches), 0)
+}
+
+// stray is the error of catches that no float was found for.
+func (c *checker) stray(catches, row int) error {
+	if stray := catches - c.matched; stray > 0 {
+		return &BrokenRuleError{Row: row, Yarn: '?', Rule: fmt.Sprintf("%d catches where no yarn has a float", stray)}
+	}
+	return nil
 }
 
 type checker struct {
@@ -48,25 +67,6 @@ func newChecker(f *Fabric, t Task) *checker {
 	return &checker{f: f, t: t, rows: make([][]Catch, len(f.Rows)), last: last, alike: map[[3]int][]int{}}
 }
 
-func (c *checker) all(catches []Catch) error {
-	for i, at := range catches {
-		if at.Row < 0 || at.Row >= len(c.rows) || i > 0 && at.Row < catches[i-1].Row {
-			return &BrokenRuleError{at.Row, at.Stitch, 0, '?', "catches of no row, or out of order"}
-		}
-		c.rows[at.Row] = append(c.rows[at.Row], at)
-	}
-	for r := range c.f.Rows {
-		if err := c.row(r); err != nil {
-			return err
-		}
-	}
-	if stray := len(catches) - c.matched; stray > 0 {
-		return &BrokenRuleError{Yarn: '?', Rule: fmt.Sprintf("%d catches where no yarn has a float", stray)}
-	}
-	return nil
-}
-
-// row walks one row; each stitch ends the float of its yarn.
 func (c *checker) row(r int) error {
 	clear(c.alike)
 	slices.SortFunc(c.rows[r], func(a, b Catch) int { return cmp.Or(a.Yarn-b.Yarn, a.Stitch-b.Stitch) })
@@ -162,8 +162,7 @@ func (c *checker) broken(yarn int, s span, n int, fault string) *BrokenRuleError
 	return &BrokenRuleError{s.row, s.from, n, c.f.Yarns[yarn].Symbol, fault}
 }
 
-// faultOf is the rule that a set of catches breaks on a float of n stitches, "" when it
-// is allowed. Positions are from 1, in knitting order.
+// faultOf is the rule that a set of catches (from 1) breaks on a float of n stitches, "" for none.
 func faultOf(set []int, n, limit int, m Method) string {
 	if n <= limit {
 		if len(set) > 0 {
@@ -182,8 +181,7 @@ func faultOf(set []int, n, limit int, m Method) string {
 	return fault
 }
 
-// strand is where a float stands after its last catch: the first stitch not yet passed
-// and the first that may be caught.
+// strand is where a float stands: the first stitch not yet passed, and the first that may be caught.
 type strand struct{ free, first int }
 
 func after(p int, m Method) strand {
@@ -193,8 +191,7 @@ func after(p int, m Method) strand {
 	return strand{p + 1, p + 2}
 }
 
-// walk follows a float from catch to catch to where it stands after the last, or to the
-// first rule that one breaks.
+// walk follows a float from catch to catch, to its end or to the first rule that one breaks.
 func walk(at strand, set []int, n, limit int, m Method) (strand, string) {
 	for i, p := range set {
 		if i > 0 && p <= set[i-1] {

@@ -23,8 +23,8 @@ func (f *Fabric) CheckRow(d Deviation, row []Catch) (lost []*BrokenRuleError, er
 			return nil, err
 		}
 	}
-	if stray := len(row) - c.matched; stray > 0 {
-		return nil, &BrokenRuleError{Row: d.Row, Yarn: '?', Rule: fmt.Sprintf("%d catches where no yarn has a float", stray)}
+	if err := c.stray(len(row), d.Row); err != nil {
+		return nil, err
 	}
 	return c.begun.lost, nil
 }
@@ -34,8 +34,7 @@ type begun struct {
 	lost []*BrokenRuleError
 }
 
-// inWork checks the float of n stitches whose catches are gathered in c.set, as far as it
-// lies in the row to work.
+// inWork checks the float whose catches are in c.set, as far as it lies in the row to work.
 func (c *checker) inWork(yarn int, spans []span, n int) error {
 	d := &c.begun.d
 	lower, upper := spans[0], spans[len(spans)-1]
@@ -169,7 +168,6 @@ func tailFault(made, upper []int, half, n int, d *Deviation) (gone, fault string
 	return gone, ""
 }
 
-// overOf counts the stitches over the limit in the gaps from where a float stands.
 func overOf(at strand, set []int, n, limit int, m Method) int {
 	over := 0
 	for _, p := range set {

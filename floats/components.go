@@ -2,9 +2,8 @@ package floats
 
 import "slices"
 
-// components splits the choices into those joined by couplings, directly or through
-// others; choices of different components have nothing to do with each other. The components
-// stand in the order of their first choice, choices ascending in each.
+// components splits the choices into those joined by couplings, directly or through others, in the
+// order of their first choice, choices ascending in each.
 func (md *model) components() [][]int {
 	return joined(make([]bool, len(md.choices)), func(i int, also func(int)) {
 		c := &md.choices[i]

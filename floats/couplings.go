@@ -1,8 +1,6 @@
 package floats
 
-// gatherCouplings lists the pairs of cells that cost more when both are caught:
-// one above another, side by side in adjacent rows, and two yarns at one stitch.
-// Repeats alike add up on the same pair.
+// gatherCouplings lists the pairs of cells that cost more when both are caught, once for each repeat.
 func (md *model) gatherCouplings() {
 	cells := md.cellsByColumn()
 	for at, here := range cells {

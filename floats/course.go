@@ -1,6 +1,7 @@
 package floats
 
 import (
+	"cmp"
 	"iter"
 	"slices"
 
@@ -12,8 +13,7 @@ import (
 // three ways: counted over the whole row in knitting order, by its Place, and by where it stands
 // in the pattern.
 
-// Course is what rows share that have the same stitches and are worked the same way, as
-// those that repeat a chart row upward. It is not changed once the fabric is laid.
+// Course is what rows worked alike share. It is not changed once the fabric is laid.
 type Course struct {
 	Part      int          // index into the parts given to Lay
 	Cells     []chart.Cell // the pattern, index 0 = its column 1; Yarn indexes Fabric.Yarns
@@ -22,7 +22,6 @@ type Course struct {
 	WrongSide bool         // worked with the wrong side facing
 
 	order []Stitch // the pattern in knitting order
-	uses  []extent // of the pattern, by yarn, as far as yarns are used
 }
 
 // Block is stitches of a row that are repeated as a whole, beside other blocks.
@@ -38,16 +37,14 @@ type Block struct {
 	column, within int // its lowest column over the row and in the pattern, from 0
 }
 
-// Place is a stitch of a row as it is said everywhere: the repeat of its block and the stitch
-// in it, both from 1 in knitting order, empty cells left out.
+// Place is a stitch of a row as it is said, from 1 in knitting order, empty cells left out.
 type Place struct {
 	Block  int `json:"block,omitempty"` // its number; 0 in rows of one block
 	Repeat int `json:"repeat"`
 	Stitch int `json:"stitch"`
 }
 
-// extent is where a yarn is used, in a row or its pattern: its first and last stitch in knitting
-// order from 1, or zeros.
+// extent is the first and last stitch of a yarn, in knitting order from 1, or zeros.
 type extent struct{ first, last int }
 
 // Columns is the number of columns over the whole row, empty cells included.
@@ -79,8 +76,7 @@ type Stitch struct {
 	Technique chart.Technique
 }
 
-// InOrder returns the stitches of the pattern in knitting order, columns counted in the
-// pattern. Rows worked alike share the slice: it is not to be changed.
+// InOrder returns the stitches of the pattern, shared by rows: it is not to be changed.
 func (c *Course) InOrder() []Stitch { return c.order }
 
 // StitchesOf returns the stitches of one repeat of a block, as InOrder does.
@@ -93,7 +89,7 @@ func NewCourse(cells []chart.Cell, fromLeft bool) *Course {
 
 func (c Course) inOrder() *Course {
 	c.Blocks = slices.Clone(c.Blocks)
-	c.order, c.uses = make([]Stitch, 0, len(c.Cells)), nil
+	c.order = make([]Stitch, 0, len(c.Cells))
 	column, within, first := 0, 0, 0
 	if c.FromLeft {
 		column, within = c.Columns(), len(c.Cells)
@@ -120,41 +116,32 @@ func (c *Course) work(b *Block) {
 		if c.FromLeft {
 			column = b.within + b.Columns - 1 - i
 		}
-		cell := c.Cells[column]
-		if cell.IsEmpty() {
-			continue
-		}
-		c.order = append(c.order, Stitch{column, cell.Yarn, cell.Technique})
-		for len(c.uses) <= cell.Yarn {
-			c.uses = append(c.uses, extent{})
-		}
-		e := &c.uses[cell.Yarn]
-		if e.last = len(c.order); e.first == 0 {
-			e.first = e.last
+		if cell := c.Cells[column]; !cell.IsEmpty() {
+			c.order = append(c.order, Stitch{column, cell.Yarn, cell.Technique})
 		}
 	}
 }
 
 // use is where a yarn is used in the pattern.
-func (c *Course) use(yarn int) extent {
-	if yarn < len(c.uses) {
-		return c.uses[yarn]
+func (c *Course) use(yarn int) (e extent) {
+	for i, s := range c.order {
+		e.meet(i+1, s.Yarn == yarn)
 	}
-	return extent{}
+	return e
 }
 
 // used is where a yarn is used over the whole row.
-func (c *Course) used(yarn int) extent {
-	var e extent
+func (c *Course) used(yarn int) (e extent) {
 	for at, s := range c.All() {
-		if s.Yarn != yarn {
-			continue
-		}
-		if e.last = at; e.first == 0 {
-			e.first = at
-		}
+		e.meet(at, s.Yarn == yarn)
 	}
 	return e
+}
+
+func (e *extent) meet(stitch int, used bool) {
+	if used {
+		*e = extent{cmp.Or(e.first, stitch), stitch}
+	}
 }
 
 // BlockAt is the block of a stitch counted over the whole row, from 1; it must be one of the row.
@@ -166,8 +153,7 @@ func (c *Course) BlockAt(stitch int) *Block {
 	return &c.Blocks[i]
 }
 
-// Block is the block with a number; 0 stands for the only one of the row. It is nil where
-// there is none.
+// Block is the block with a number; 0 is the only one of the row. It is nil where there is none.
 func (c *Course) Block(number int) *Block {
 	if number == 0 && len(c.Blocks) == 1 {
 		return &c.Blocks[0]
@@ -179,8 +165,7 @@ func (c *Course) Block(number int) *Block {
 	return &c.Blocks[at]
 }
 
-// locate finds a stitch counted over the whole row, from 1: its block, repeat and stitch in the
-// repeat, these from 0.
+// locate finds a stitch (from 1 over the row): its block, its repeat and its stitch there (from 0).
 func (c *Course) locate(stitch int) (b *Block, repeat, at int) {
 	b = c.BlockAt(stitch)
 	at = stitch - 1 - b.First
@@ -197,15 +182,13 @@ func (c *Course) PlaceOf(stitch int) Place {
 	return p
 }
 
-// StitchAt is the stitch at a place counted over the whole row, from 1; the place must be one
-// of the row.
+// StitchAt is the stitch, from 1 over the whole row, at a place, which must be one of the row.
 func (c *Course) StitchAt(p Place) int {
 	b := c.Block(p.Block)
 	return b.First + (p.Repeat-1)*b.Stitches + p.Stitch
 }
 
-// InPattern is where a stitch counted over the whole row, from 1, stands in the pattern, from 0
-// in knitting order.
+// InPattern is where a stitch (from 1 over the row) stands in the pattern, from 0 in knitting order.
 func (c *Course) InPattern(stitch int) int {
 	b, _, at := c.locate(stitch)
 	return b.From + at
@@ -215,12 +198,11 @@ func (c *Course) InPattern(stitch int) int {
 func (c *Course) Stitch(stitch int) Stitch {
 	b, repeat, at := c.locate(stitch)
 	s := c.order[b.From+at]
-	s.Column = c.ColumnIn(b, repeat+1, s.Column)
+	s.Column += c.FirstColumn(b, repeat+1) - b.within
 	return s
 }
 
-// All goes through the stitches of the whole row in knitting order, counted from 1, their
-// columns in the pattern.
+// All goes through the stitches of the whole row, counted from 1, their columns in the pattern.
 func (c *Course) All() iter.Seq2[int, Stitch] {
 	return func(yield func(int, Stitch) bool) {
 		at := 0
@@ -236,8 +218,7 @@ func (c *Course) All() iter.Seq2[int, Stitch] {
 	}
 }
 
-// Fits reports whether two rows have the same blocks, so that their patterns match column by
-// column.
+// Fits reports whether two rows have the same blocks: their patterns match column by column.
 func (c *Course) Fits(o *Course) bool {
 	if len(c.Blocks) != len(o.Blocks) {
 		return false
@@ -250,19 +231,14 @@ func (c *Course) Fits(o *Course) bool {
 	return true
 }
 
-// ColumnIn is the column over the whole row, from 0, of a column of the pattern that lies in
-// the given repeat (from 1 in knitting order) of a block.
-func (c *Course) ColumnIn(b *Block, repeat, column int) int {
+// FirstColumn is the lowest column over the whole row, from 0, of a repeat (from 1).
+func (c *Course) FirstColumn(b *Block, repeat int) int {
 	rep := repeat - 1
 	if c.FromLeft {
 		rep = b.Repeats - repeat
 	}
-	return b.column + rep*b.Columns + column - b.within
+	return b.column + rep*b.Columns
 }
-
-// FirstColumn is the lowest column over the whole row, from 0, of a repeat (from 1 in knitting
-// order) of a block.
-func (c *Course) FirstColumn(b *Block, repeat int) int { return c.ColumnIn(b, repeat, b.within) }
 
 // Borders lists the lowest column of each repeat over the whole row, from 0, in order.
 func (c *Course) Borders() []int {

@@ -14,8 +14,7 @@ type factor struct {
 	table []int64
 }
 
-// elimination is one group of variables with labels left to choose from. All
-// around it have one label left.
+// elimination is one group of variables to choose for; all around it have one label left.
 type elimination struct {
 	factors map[*variable][]*factor // those that hold it
 	order   []eliminated
@@ -107,7 +106,6 @@ func (el *elimination) smallest(open []*variable) (at int, entries int) {
 	return at, entries
 }
 
-// remove joins the factors of a variable and minimizes it out, if there are steps for it.
 func (el *elimination) remove(v *variable) bool {
 	out, mine := &factor{vars: el.near(v)}, el.factors[v]
 	entries := 1
@@ -127,8 +125,7 @@ func (el *elimination) remove(v *variable) bool {
 	return true
 }
 
-// join fills a table with the least of the sum of factors over the labels of a variable, and
-// returns the labels that have it.
+// join fills a table with the least sum of factors over the labels of a variable, and returns those.
 func (el *elimination) join(v *variable, mine []*factor, out *factor, entries int) []int16 {
 	best, steps := make([]int16, entries), make([]int, len(mine))
 	out.table = slices.Repeat([]int64{far}, entries)

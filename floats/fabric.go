@@ -26,10 +26,9 @@ func (f *Fabric) Yarn(symbol rune) int {
 	return slices.IndexFunc(f.Yarns, func(y chart.Yarn) bool { return y.Symbol == symbol })
 }
 
-// Splice is the fabric of lower's first rows with upper's rows above them: a piece whose charts
-// were changed in mid-piece. Yarns keep lower's indexes and upper's new ones follow; parts of
-// upper are counted on from partOffset. The rows of upper above the first from ones keep their
-// direction. It returns a *ClashError when a symbol stands for different yarns.
+// Splice is lower's first rows with the rows of upper from there on: a piece whose charts were changed
+// in mid-piece. Yarns keep lower's indexes and upper's new ones follow; parts of upper are counted on
+// from partOffset. It returns a *ClashError when a symbol stands for different yarns.
 func Splice(lower *Fabric, from int, upper *Fabric, partOffset int) (*Fabric, error) {
 	f := &Fabric{Flat: lower.Flat, Yarns: slices.Clone(lower.Yarns)}
 	index := make([]int, len(upper.Yarns))
@@ -68,8 +67,7 @@ func changed(rows []Row, change func(*Course)) []Row {
 	return rows
 }
 
-// The largest piece that is begun or tried: more than any hand knits. A larger one that is
-// in a store already still opens.
+// The largest piece that is begun or tried: more than any hand knits. A stored one may be larger.
 const (
 	MostRows     = 2_000
 	MostStitches = 4_000_000 // over all repeats
@@ -85,8 +83,7 @@ func (e *TooLargeError) Error() string {
 	return fmt.Sprintf("%d stitches are more than the %d a piece may have", e.Stitches, MostStitches)
 }
 
-// checkSize returns a *TooLargeError for parts that make too large a piece. It counts
-// cells, and lays nothing out.
+// checkSize counts cells, and lays nothing out. Its error is a *TooLargeError.
 func checkSize(parts []Part) error {
 	width, rows, stitches := 1, 0, 0
 	for p := range parts {

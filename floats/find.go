@@ -23,9 +23,7 @@ func (f *Fabric) floatsFrom(lo, hi, restLimit int) []Float {
 	return slices.DeleteFunc(f.floatsNear(lo, hi, restLimit), func(fl Float) bool { return fl.Row < lo || fl.Row >= hi })
 }
 
-// RowFloats lists the floats that have a stitch in one row (index into Rows), in
-// every repeat, ordered as Floats orders them. It looks only at the rows a yarn can
-// reach over.
+// RowFloats lists the floats that have a stitch in one row (index into Rows), as Floats does.
 func (f *Fabric) RowFloats(row, restLimit int) []Float {
 	return slices.DeleteFunc(f.floatsNear(row, row+1, restLimit), func(fl Float) bool {
 		return fl.Row != row && f.siteIn(fl, fl.Length).row != row
@@ -51,8 +49,7 @@ func (f *Fabric) floatsNear(lo, hi, restLimit int) []Float {
 	return floats
 }
 
-// Rests lists the yarns that wait for whole rows between two uses, ordered by the
-// row in which they are used again and by yarn.
+// Rests lists the yarns that rest, ordered by the row in which they are used again and by yarn.
 func (f *Fabric) Rests(restLimit int) []Rest {
 	var rests []Rest
 	for _, j := range f.joints(0, len(f.Rows)) {

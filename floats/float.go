@@ -54,6 +54,5 @@ const (
 // String is the method as it stands on the command line.
 func (m Method) String() string { return [...]string{"weave", "twist"}[m] }
 
-// DefaultRestLimit is the longest rest, in rows, over which a yarn is carried
-// along instead of cut (common practice, no source).
+// DefaultRestLimit is the longest rest, in rows, without a cut (common practice, no source).
 const DefaultRestLimit = 6

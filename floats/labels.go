@@ -22,8 +22,7 @@ type variable struct {
 	picked  int   // of elimination: a label, as index into alive; 0 between uses
 }
 
-// edge is the couplings between two variables as a table over their labels, and
-// what each side has handed to it.
+// edge is the couplings between two variables, and what each side has handed to it.
 type edge struct {
 	vars    [2]*variable // in order of their choices
 	base    []int64      // by label of the first, then of the second
@@ -40,8 +39,7 @@ func (l link) other() *variable { return l.vars[1-l.side] }
 
 func (l link) ahead(upward bool) bool { return (l.side == 0) == upward }
 
-// leastWith is the least that the edge costs with a label of the link's side, over some of the
-// other's.
+// leastWith is the least that the edge costs with a label of this side, over some of the other's.
 func (l link) leastWith(s int16, others []int16) int64 {
 	at, step := int(s)*len(l.from[1]), 1
 	if l.side == 1 {

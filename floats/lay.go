@@ -38,18 +38,6 @@ func (p *Part) charted() []*Part {
 	return slices.DeleteFunc(p.blocks(), func(b *Part) bool { return b.Chart == nil })
 }
 
-// lead is the index among the charted blocks of the one a row is named after: the widest over
-// all its repeats, of two alike the first.
-func lead(charted []*Part) int {
-	most := 0
-	for i, b := range charted {
-		if b.Chart.Width()*b.Repeats > charted[most].Chart.Width()*charted[most].Repeats {
-			most = i
-		}
-	}
-	return most
-}
-
 // Work is how the knitter works the piece as far as the lie of the floats goes.
 type Work struct {
 	Flat   bool // worked back and forth; otherwise in the round
@@ -209,15 +197,16 @@ func (l *laying) blocks(p int, part *Part, index map[*chart.Chart][]int) {
 	for i, b := range charted {
 		rows[i] = chartRows(b.Chart, index[b.Chart])
 	}
-	led := lead(charted)
-	for i := range charted[led].Times * len(rows[led]) {
+	// The widest block names the row, of two alike the first.
+	widest := slices.MaxFunc(charted, func(a, b *Part) int { return a.Chart.Width()*a.Repeats - b.Chart.Width()*b.Repeats })
+	n := widest.Chart.Height()
+	for i := range widest.Times * n {
 		key, sides := "", []side(nil)
 		for k, b := range charted {
 			at := i % len(rows[k])
 			key += fmt.Sprint(at, " ")
 			sides = append(sides, side{rows[k][at], b.Repeats})
 		}
-		n := len(rows[led])
 		l.row(p, key, Row{Copy: i/n + 1, ChartRow: i%n + 1}, func() []side { return withSteek(part, sides) })
 	}
 }
@@ -256,8 +245,7 @@ func mostWorked(sides []side) []int {
 	return yarns
 }
 
-// plainRows lays plain rows over a row that leaves so many stitches; the last may add or take
-// some.
+// plainRows lays plain rows over a row that leaves so many stitches.
 func (l *laying) plainRows(p int, part *Part, width int) error {
 	yarn := l.f.Yarn(part.Plain)
 	shaped, err := spread(yarn, part, width, l.work.Flat)

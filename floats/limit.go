@@ -22,16 +22,6 @@ var Items = []Item{
 	{Word: "baby", Span: 15, Wary: true},
 }
 
-// ItemNamed returns the item with the given word.
-func ItemNamed(word string) (Item, bool) {
-	for _, it := range Items {
-		if it.Word == word {
-			return it, true
-		}
-	}
-	return Item{}, false
-}
-
 // DefaultLimit is the limit in stitches where neither a gauge nor a limit is given:
 // about an inch at 20 stitches in 4 in (common practice, no source).
 const DefaultLimit = 5
@@ -41,9 +31,8 @@ const (
 	leastLimit = 3    // follows from a gauge: nobody catches behind two stitches (common practice, no source)
 )
 
-// Limit is the longest gap for an item at this gauge, in whole stitches rounded
-// down and never less than 3: for a general item the knitters' rule of about an
-// inch, floor(stitches per 4 in / 4) = floor(stitches per 10 cm / 4).
+// Limit is the longest gap for an item at this gauge, in whole stitches rounded down and at least 3: for
+// a general item the knitters' rule of about an inch, floor(stitches per 4 in or 10 cm / 4).
 func (g Gauge) Limit(it Item) int {
 	return max(leastLimit, g.stitchesIn(big.NewRat(int64(it.Span), 100)))
 }

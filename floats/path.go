@@ -33,7 +33,6 @@ func (w *paths) own(g segment, p int) int64 {
 	return 0
 }
 
-// step is the price of the gap between two catches.
 func (w *paths) step(from, to int) int64 { return w.gap[w.shape.gap(from, to)] }
 
 // enter is the cheapest way to position p of a segment, its own cost left out.

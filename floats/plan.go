@@ -37,10 +37,9 @@ const (
 	roundPasses  = 12
 )
 
-// MakePlan decides where to catch. It returns ctx's error when canceled, and a
-// *BrokenRuleError, a fault of its own, if what it found breaks a rule. The same fabric
-// and task give the same plan on every run and machine. Time grows linearly with the
-// stitches for a given limit; the proof is bounded by the effort.
+// MakePlan decides where to catch. Errors are ctx's, and a *BrokenRuleError, a fault of its own. The same
+// fabric and task give the same plan on every run and machine. Time grows linearly with the stitches for
+// a given limit; the proof is bounded by the effort.
 func MakePlan(ctx context.Context, f *Fabric, t Task) (*Plan, error) {
 	p := &Plan{Limit: t.Limit, Method: t.Method}
 	var below []Catch
@@ -89,8 +88,8 @@ type solver struct {
 
 func newSolver(ctx context.Context, f *Fabric, t Task, lo, hi int) *solver {
 	md := newModel(f, t, lo, hi, true)
-	left := cmp.Or(t.Effort, usualEffort) * bandStitches
-	return &solver{ctx: ctx, md: md, task: t, round: newRounding(md), ascent: newAscent(md), left: left}
+	a := &ascent{md: md, share: make([]int64, len(md.couplings)), cost: slices.Clone(md.own)}
+	return &solver{ctx: ctx, md: md, task: t, round: newRounding(md), ascent: a, left: cmp.Or(t.Effort, usualEffort) * bandStitches}
 }
 
 func (s *solver) run() error {
@@ -108,7 +107,6 @@ func (s *solver) run() error {
 	return nil
 }
 
-// meet betters the lowest floats of a band against what was caught in the band below.
 func (s *solver) meet(below []Catch) {
 	low := s.md.priceBeside(below)
 	s.round.improve(low, roundPasses)

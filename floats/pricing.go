@@ -36,8 +36,7 @@ func (p pricing) hidden(at site, s Stitch, yarn int) bool {
 	return p.fabric.Rows[at.row-1].Cell(s.Column).Yarn == yarn
 }
 
-// comparable reports whether a row and the row below it have the same number of
-// columns, so that catches in them can be compared by column.
+// comparable reports whether a row has as many columns as the row below it.
 func (f *Fabric) comparable(row int) bool {
 	return row > 0 && row < len(f.Rows) && f.Rows[row].Columns() == f.Rows[row-1].Columns()
 }
@@ -47,8 +46,7 @@ func (f *Fabric) stitchAt(at site) Stitch {
 	return f.Rows[at.row].Stitch(at.stitch + 1)
 }
 
-// next returns the stitch worked after the one at a site: at the end of a round the
-// first of the next round; flat, or at the very end, there is none.
+// next is the stitch worked after a site, at the end of a round the first of the next, flat none.
 func (f *Fabric) next(at site) (Stitch, bool) {
 	if at.stitch+1 < f.Rows[at.row].Stitches() {
 		return f.stitchAt(site{at.row, at.stitch + 1}), true
@@ -59,8 +57,7 @@ func (f *Fabric) next(at site) (Stitch, bool) {
 	return f.stitchAt(site{at.row + 1, 0}), true
 }
 
-// beside tells what a catch costs in points beside others that stand in its row, in the row below
-// and in the row above.
+// beside tells what a catch costs in points beside others in its row and in those below and above.
 func (f *Fabric) beside(others []Catch) func(at site, yarn int) int {
 	caught := map[site]int{} // by row and column: how many
 	for _, c := range others {
@@ -78,13 +75,10 @@ func (f *Fabric) beside(others []Catch) func(at site, yarn int) int {
 	}
 }
 
-// stackWeight is the price of two catches in adjacent rows that are so many columns apart.
+// stackWeight is the price of two catches in adjacent rows, in one column or in neighboring ones.
 func stackWeight(apart int) int {
-	switch apart {
-	case 0:
+	if apart == 0 {
 		return weightStack.points()
-	case -1, 1:
-		return weightNear.points()
 	}
-	return 0
+	return weightNear.points()
 }

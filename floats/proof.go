@@ -25,8 +25,7 @@ type proof struct {
 	spent  int64 // steps
 }
 
-// newProof sets up a component from its choices (ascending) and the cost of its component of
-// the plan in hand.
+// newProof sets up a component from its choices (ascending) and its cost in the plan in hand.
 func newProof(md *model, a *ascent, component []int, best int64) *proof {
 	p := &proof{md: md, ascent: a, best: best}
 	for _, c := range component {
@@ -140,7 +139,6 @@ func (p *proof) hand(v *variable, l link, share int64) {
 	p.bound += least
 }
 
-// settle takes a variable's least label anew, and the bound with it.
 func (p *proof) settle(v *variable) {
 	p.bound -= v.minimum
 	v.settle()
@@ -158,8 +156,7 @@ func (p *proof) ruleOut(v *variable) {
 	}
 }
 
-// grow lists more sets of the variables whose unlisted ones are not ruled out, as many as
-// there is room for, and tells whether there were any.
+// grow lists more sets of the open variables, if there is room, and tells whether there were any.
 func (p *proof) grow(more int) bool {
 	for ; p.held(more) > mostEntries; more /= 2 {
 		if more == 0 {
@@ -182,7 +179,6 @@ func (p *proof) grow(more int) bool {
 	return len(grown) > 0
 }
 
-// held is what the proof would hold with so many more sets of each open variable.
 func (p *proof) held(more int) int {
 	size := func(v *variable) int {
 		if v.open() {

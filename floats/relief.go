@@ -5,8 +5,7 @@ import (
 	"slices"
 )
 
-// Relief is what keeps catches from stacking at one place. Everything in it was
-// tried: a plan was made with it and does not stack there.
+// Relief is what keeps catches from stacking at one place: a plan made with it does not stack there.
 type Relief struct {
 	Stack
 	RowsAlone bool // the two rows by themselves can be caught apart; with the rows around them that scores worse
@@ -33,10 +32,9 @@ func (f *Fabric) tried(ctx context.Context, t Task) ([]Catch, error) {
 	return s.md.catches(s.sets), nil
 }
 
-// Relieve tries, for each stack, what would avoid it: the two rows by themselves,
-// other limits up to two stitches away, and for the first few places one stitch of
-// the caught yarn in the middle of the upper or lower float. A large fabric is tried
-// with nothing but the two rows. It returns ctx's error when canceled.
+// Relieve tries, for each stack, what would avoid it: the two rows by themselves and, unless the fabric
+// is large, other limits up to two stitches away, and for the first few places one stitch of the caught
+// yarn in the middle of the upper or lower float. It returns ctx's error when canceled.
 func (f *Fabric) Relieve(ctx context.Context, t Task, stacks []Stack) ([]Relief, error) {
 	reliefs := make([]Relief, len(stacks))
 	for i, s := range stacks {
@@ -91,8 +89,7 @@ func (f *Fabric) stacksAt(catches []Catch, row, column int) bool {
 	return slices.ContainsFunc(stacks, func(s Stack) bool { return s.Row == row && s.Column == column })
 }
 
-// tryLimits looks for the nearest limit whose plan does not stack at the place, the
-// longer of two equally near.
+// tryLimits looks for the nearest limit whose plan does not stack, the longer of two equally near.
 func (f *Fabric) tryLimits(ctx context.Context, t Task, reliefs []Relief) error {
 	for _, step := range []int{1, -1, 2, -2} {
 		other := t
@@ -134,8 +131,6 @@ func (f *Fabric) tryStitch(ctx context.Context, t Task, r *Relief) error {
 	return nil
 }
 
-// middleOf finds the float of a yarn that lies behind a column of the first repeat
-// in a row and gives the column of its middle stitch.
 func (f *Fabric) middleOf(row, yarn, column int, t Task) (int, bool) {
 	for _, fl := range f.RowFloats(row, t.RestLimit) {
 		if fl.Yarn != yarn || fl.Kind != Within || fl.Row != row || fl.Length <= t.Limit {

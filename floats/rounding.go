@@ -47,8 +47,7 @@ func (r *rounding) taken(e end) int64 {
 	return 0
 }
 
-// priceAgainst sets the cell costs of a choice: its own and what each coupling to
-// another choice adds.
+// priceAgainst sets the cell costs of a choice: its own and what each coupling to another adds.
 func (r *rounding) priceAgainst(i int, add func(end) int64) {
 	c := &r.md.choices[i]
 	r.cost = r.cost[:0]
@@ -105,7 +104,6 @@ func (r *rounding) put(i int, set []int32) {
 	}
 }
 
-// improve passes over the choices of a component until none changes, at most so many times.
 func (r *rounding) improve(component []int, passes int) {
 	for range passes {
 		changed := false
@@ -129,8 +127,7 @@ func (c *choice) gaps(set []int32) int64 {
 	return int64(points*c.stand) * unit
 }
 
-// meeting is the cost of the couplings within one choice's own set: a float over
-// the start so long that it lies above itself.
+// meeting is the cost of the couplings within one choice's own set, where a float lies above itself.
 func (md *model) meeting(i int, set []int32) int64 {
 	c, total := &md.choices[i], int64(0)
 	for _, p := range set {

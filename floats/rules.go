@@ -27,8 +27,7 @@ func rulesFor(n, limit int, m Method) rules {
 	return r
 }
 
-// window bounds the position of catch j of count catches; 0 is the start of the float,
-// count + 1 its end.
+// window bounds the position of catch j of count; 0 is the start of the float, count + 1 its end.
 func (r rules) window(j, count int) (lo, hi int) {
 	left := count + 1 - j
 	return max(r.start+j*r.stepMin, r.n+1-left*r.stepMax), min(r.start+j*r.stepMax, r.n+1-left*r.stepMin)

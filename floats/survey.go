@@ -26,8 +26,7 @@ type LengthCount struct {
 	Count  int
 }
 
-// Stack is a place where catches of two adjacent rows stand in one column, so that
-// they pile up into a ridge.
+// Stack is where catches of two adjacent rows stand in one column and pile up into a ridge.
 type Stack struct {
 	Row    int // of the upper catch; the lower one is in the row below
 	Column int // within the repeat, from 1
@@ -36,8 +35,7 @@ type Stack struct {
 	Count  int // in how many repeats
 }
 
-// Far is from how many limits on a float is far over it: it takes three catches and
-// more. Our choice.
+// Far is from how many limits on a float takes three catches and more. Our choice.
 const Far = 3
 
 // ladderRows is in how many rows above each other floats must be far over the limit
@@ -118,8 +116,7 @@ func (f *Fabric) crowded() []int {
 	return rows
 }
 
-// stacks compares the catches of adjacent rows column by column. Catches that stack
-// alike in several repeats are one Stack.
+// stacks finds stacks, those alike in several repeats as one, and counts near pairs.
 func (f *Fabric) stacks(catches []Catch) (stacks []Stack, near int) {
 	caught := map[site][]int{} // yarns caught, by row and column over all repeats
 	for _, c := range catches {
@@ -221,12 +218,12 @@ func (f *Fabric) spots(all []Float, limit int) []Spot {
 	return spots
 }
 
-// spotsIn lists the yarns of a row that have a few stitches close together, no others in
-// the repeat, and a far float.
+// spotsIn lists the yarns of a row that have a far float and few stitches, close together.
 func (f *Fabric) spotsIn(r int, far map[[2]int]bool) []Spot {
 	row := &f.Rows[r]
 	var spots []Spot
-	for yarn, e := range row.uses {
+	for yarn := range f.Yarns {
+		e := row.use(yarn)
 		if e.first == 0 || e.last-e.first >= spotAcross || !far[[2]int{yarn, r}] {
 			continue
 		}
@@ -242,8 +239,7 @@ func (f *Fabric) spotsIn(r int, far map[[2]int]bool) []Spot {
 	return spots
 }
 
-// alone reports whether the yarn is worked in neither the row below the spot nor
-// the row above it: else it is part of something larger.
+// alone reports whether no stitch above or below makes the spot a part of something larger.
 func (f *Fabric) alone(s Spot) bool {
 	for _, r := range []int{s.From - 1, s.To + 1} {
 		if r >= 0 && r < len(f.Rows) && f.Rows[r].use(s.Yarn).first != 0 {

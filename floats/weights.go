@@ -52,18 +52,14 @@ func gapWeight(g, limit int) int {
 	return (2*weightGap.points()*g*g + limit*limit) / (2 * limit * limit)
 }
 
-// showWeight is round(8 min(1, dE/50)) for a yarn caught behind another.
-func showWeight(caught, worked chart.Color) int {
-	d := chart.DeltaE(caught.Lab(), worked.Lab())
-	return int(math.Floor(float64(weightShow.points())*min(1, d/strongContrast) + 0.5))
-}
-
+// showTable is round(8 min(1, dE/50)) for each caught and each worked yarn.
 func showTable(yarns []chart.Yarn) [][]int {
 	table := make([][]int, len(yarns))
 	for i, caught := range yarns {
 		table[i] = make([]int, len(yarns))
 		for j, worked := range yarns {
-			table[i][j] = showWeight(caught.Color, worked.Color)
+			d := chart.DeltaE(caught.Color.Lab(), worked.Color.Lab())
+			table[i][j] = int(math.Floor(float64(weightShow.points())*min(1, d/strongContrast) + 0.5))
 		}
 	}
 	return table

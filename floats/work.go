@@ -2,8 +2,7 @@ package floats
 
 import "slices"
 
-// work leads the proof of one component: sweeps, better plans, longer lists, and at the
-// end elimination, within an effort counted in steps.
+// work leads the proof of one component within an effort counted in steps.
 type work struct {
 	s         *solver
 	component []int
@@ -25,8 +24,7 @@ const (
 	mostCouplings = 500_000 // of a band that is proven at all
 )
 
-// run goes on in rounds as long as it may, until the plan is proven or what is left neither moves nor
-// can be eliminated.
+// run goes on until the plan is proven, or what is left neither moves nor can be eliminated.
 func (w *work) run() error {
 	p := w.proof
 	for round := 0; p.spent < w.effort && !p.proven(); round++ {
@@ -74,7 +72,6 @@ func (w *work) keep() {
 }
 
 // finish eliminates the groups of variables that are left, where that is possible.
-// When all are settled the component is solved.
 func (w *work) finish() bool {
 	p := w.proof
 	changed := false
@@ -97,7 +94,6 @@ func (w *work) finish() bool {
 	return p.proven()
 }
 
-// groups lists the variables that are not settled, those joined by edges together.
 func (p *proof) groups() [][]int {
 	settled := make([]bool, len(p.vars))
 	for i, v := range p.vars {
@@ -110,8 +106,7 @@ func (p *proof) groups() [][]int {
 	})
 }
 
-// roundLabels picks a label for each variable in turn, the best against those
-// picked before and what the others may still cost.
+// roundLabels picks for each variable the best label against those picked and what others may cost.
 func (p *proof) roundLabels(upward bool) []int16 {
 	picked := make([]int16, len(p.vars))
 	for i := range p.vars {

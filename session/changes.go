@@ -55,8 +55,7 @@ func (c *Changes) applied(shown []Mark) []Mark {
 	return made
 }
 
-// fits reports whether the changes can be of these marks: each that is gone was shown,
-// and none is made twice.
+// fits reports whether the changes can be of these marks: what is gone was shown, none is made twice.
 func (c *Changes) fits(shown []Mark) bool {
 	gone := c.gone()
 	for i, m := range gone {
@@ -89,8 +88,7 @@ func (c *Changes) fields(w *wire) {
 	w.marks(&c.Extra)
 }
 
-// compareLists is Compare for a row of which the lists are all that is known: catches
-// of one yarn are taken for catches of one strand.
+// compareLists is Compare where only the lists are known: catches of one yarn are taken for one strand.
 func compareLists(shown, used []Mark, reach int) Changes {
 	return changesFrom(shown, used, reach, func(Mark) int { return 0 })
 }

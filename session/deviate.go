@@ -99,8 +99,7 @@ func (d *deviating) stitches(s deviationItem, block, stitch int) ([]int, error) 
 	return all, nil
 }
 
-// lettered finds the catches shown that an item names. They are not in what was told so far
-// any more.
+// lettered finds the catches shown that an item names, and takes them out of what was told so far.
 func (d *deviating) lettered(s deviationItem) ([]Mark, error) {
 	at := slices.IndexFunc(d.Letters, func(c Catch) bool { return c.Letter == s.letter })
 	if at < 0 {

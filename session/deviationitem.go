@@ -81,8 +81,7 @@ func readDeviationItem(kind, text string) (s deviationItem, ok bool) {
 	return s, false
 }
 
-// AsOtherwise writes changes of a row as they are told: the inverse of Otherwise. A repeat is
-// named where not every one that has the catch is meant.
+// AsOtherwise writes changes of a row as they are told, a repeat where not all are meant.
 func (p *Piece) AsOtherwise(row int, c Changes) Otherwise {
 	r := p.rowShown(row)
 	has := map[string]int{} // by letter, the repeats in which a catch is shown

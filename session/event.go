@@ -127,9 +127,8 @@ func Encode(e Event) (kind uint16, payload []byte) {
 	return uint16(e.kind()), w.b
 }
 
-// Decode reads an event from the kind and bytes of a log, of which it keeps no part. A kind that this
-// version does not have is a *NewerError; bytes that Encode does not write for the kind are a
-// *MalformedError.
+// Decode reads an event from the kind and bytes of a log and keeps no part of them. Another kind is a
+// *NewerError; bytes that Encode does not write for the kind are a *MalformedError.
 func Decode(kind uint16, payload []byte) (Event, error) {
 	k := Kind(kind)
 	if !k.known() {

@@ -5,8 +5,7 @@ import (
 	"fmt"
 )
 
-// Paused keeps the place in the row being worked. With a place of 0 the row is not begun
-// any more.
+// Paused keeps the place in the row being worked; at 0 the row is not begun any more.
 type Paused struct {
 	Stitch int // stitches of the row that are worked; 0 when none is
 }

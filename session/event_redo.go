@@ -1,7 +1,6 @@
 package session
 
-// Redone cancels an undoing, so that what it canceled holds again. Once something
-// new is logged, the undoings before it stay.
+// Redone cancels an undoing that nothing new was logged after: what it canceled holds again.
 type Redone struct{ Seq uint64 } // number of the undoing canceled
 
 func (e *Redone) kind() Kind { return KindRedone }

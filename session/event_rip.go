@@ -18,23 +18,13 @@ func (e *Ripped) validate(s *State) error {
 		return err
 	}
 	if e.Rows > s.Row {
-		return s.refuseRip(e.Rows)
+		there := [...]string{"none is worked yet; knit first", "1 is worked; give 1 at most", fmt.Sprintf("%d are worked; give %[1]d at most", s.Row)}
+		return refuse(TooManyRows, "cannot rip back %s: %s", plural(e.Rows, s.rowWord()), there[min(s.Row, 2)])
 	}
 	if e.Rows == 0 && s.Begun == 0 && !s.BoundOff {
 		return s.refuseRipOut()
 	}
 	return nil
-}
-
-func (s *State) refuseRip(asked int) error {
-	there := fmt.Sprintf("%d are worked; give %[1]d at most", s.Row)
-	switch s.Row {
-	case 0:
-		there = "none is worked yet; knit first"
-	case 1:
-		there = "1 is worked; give 1 at most"
-	}
-	return refuse(TooManyRows, "cannot rip back %s: %s", plural(asked, s.rowWord()), there)
 }
 
 func (s *State) refuseRipOut() error {

@@ -63,8 +63,7 @@ func (e *RowKnit) fields(w *wire, k Kind) {
 	}
 }
 
-// changedFields are those of a row of which it is told what became of which catch: the catches
-// made follow from them.
+// changedFields are those of a row with changes told: the catches made follow from them.
 func (e *RowKnit) changedFields(w *wire) {
 	if e.Changes == nil {
 		e.Changes = &Changes{}
@@ -109,8 +108,7 @@ func (e *RowKnit) words(t historyWords) string {
 // longestList is how many catches or changes a line of the history names.
 const longestList = 8
 
-// catches names the catches a row was shown with, by yarn: "fjord caught: a on 6, c on 18; oat
-// caught: b on 9".
+// catches names the catches a row was shown with, by yarn: "fjord caught: a on 6, c on 18; oat caught: b on 9".
 func (t historyWords) catches(did string, row int, shown []Mark) string {
 	of := map[int][]string{}
 	l := letteringOf(shown, t.laid(row, lastStitch(shown)))

@@ -5,8 +5,7 @@ import (
 	"strings"
 )
 
-// Together heads the events that one command logged, where these are several: they are
-// undone and redone as one, by the number of this event.
+// Together heads the several events that one command logged: by its number they are undone and redone as one.
 type Together struct {
 	Events int // how many of the events with the numbers after it belong to it, at least 2
 }
@@ -23,8 +22,7 @@ func (e *Together) fields(w *wire, _ Kind) {
 	}
 }
 
-// words are those of the events it heads; rows one after the other are told by the first
-// and the last.
+// words are those of the events it heads; of rows one after the other the first and the last are told.
 func (e *Together) words(t historyWords) string {
 	var members []Entry
 	for _, other := range t.state.entries {
@@ -42,8 +40,7 @@ func (e *Together) words(t historyWords) string {
 	return strings.Join(lines, "; ")
 }
 
-// onlyRows tells from which row to which events go that are rows knitted without the
-// program, several of them.
+// onlyRows tells from which row to which events go that are all rows knitted without the program.
 func onlyRows(members []Entry) (from, to int, ok bool) {
 	for i, m := range members {
 		row, is := m.Event.(*RowKnit)

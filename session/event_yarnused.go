@@ -5,8 +5,7 @@ import (
 	"fmt"
 )
 
-// YarnUsed keeps how much of a yarn the piece has taken so far, as the knitter
-// measured it. At least one of the amounts is given.
+// YarnUsed keeps how much of a yarn was measured to be used so far, by at least one of the amounts.
 type YarnUsed struct {
 	Yarn   rune  // symbol
 	Grams  Milli // 0 when not weighed

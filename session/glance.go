@@ -141,8 +141,7 @@ func (s *Sheet) oneRun() *Run {
 	return &run
 }
 
-// often tells how often the runs of a block are worked, and which: "12 times", or "repeat 3"
-// where others are worked otherwise.
+// often tells how often the runs of a block are worked: "12 times", or "repeat 3" beside others.
 func (s *Sheet) often(b *RowBlock) (string, []Run) {
 	times, runs := s.smallestRepeat(b)
 	switch {
@@ -154,8 +153,7 @@ func (s *Sheet) often(b *RowBlock) (string, []Run) {
 	return "", runs
 }
 
-// smallestRepeat gives how often the runs of a block are worked. One without catches is told by
-// the fewest stitches that make it when repeated.
+// smallestRepeat gives the runs of a block and how often: without catches the fewest stitches that make it.
 func (s *Sheet) smallestRepeat(b *RowBlock) (times int, runs []Run) {
 	caught := slices.ContainsFunc(s.Letters, func(l Catch) bool { return l.Block == b.Number })
 	if caught || len(b.Often.Catches) > 0 || len(b.Others) > 0 {
@@ -176,8 +174,7 @@ func (s *Sheet) smallestRepeat(b *RowBlock) (times int, runs []Run) {
 	return len(b.Order) * b.Repeats / width, s.runsOf(b.Order[:width])
 }
 
-// Phrases tells runs. The yarn of shaped stitches is that of the run before, where it is not
-// said.
+// Phrases tells runs. Shaped stitches are of the yarn of the run before, where it is not said.
 func (r *shownRow) Phrases(runs []Run) []Phrase {
 	phrases := make([]Phrase, len(runs))
 	for i, run := range runs {
@@ -231,8 +228,7 @@ func (r *shownRow) inside(run Run) (parts []InPhrase, aloud string) {
 	return parts, strings.Join(heard, ", ")
 }
 
-// catchNames names the catches of one stitch: "catch a,", and with three yarns "catch a moss and"
-// "b kelp,".
+// catchNames names the catches of one stitch: "catch a,", or with three yarns "catch a moss and", "b kelp,".
 func (r *shownRow) catchNames(catches []Catch) (parts []InPhrase, aloud string) {
 	word := "catch"
 	if catches[0].Twist {

@@ -19,8 +19,7 @@ func newGrouping(row *floats.Course) *grouping {
 	return &grouping{row: row, in: map[string][]floats.Place{}}
 }
 
-// add adds a line about the repeat of a stitch of the row, from 1. A comma at its end stands
-// before the repeats only.
+// add adds a line about the repeat of a stitch, from 1. A comma at its end stands before repeats only.
 func (g *grouping) add(stitch int, text string) {
 	at := g.row.PlaceOf(stitch)
 	at.Stitch = 0

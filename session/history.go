@@ -24,9 +24,8 @@ func (s *State) History() []Entry {
 	return slices.DeleteFunc(slices.Clone(s.entries), func(e Entry) bool { return e.Kind() == KindTogether })
 }
 
-// Remember makes Words tell rows of former plans in the yarns they were worked in. A
-// yarn of a chart that is gone is told by its number. It takes time linear in the log
-// and in the stitches of each plan.
+// Remember makes Words tell rows of former plans in the yarns they were worked in, those of a chart that is
+// gone by number. The time is linear in the log and in the stitches of each plan.
 func (p *Piece) Remember(charts Charts) {
 	p.former = map[uint64]*floats.Fabric{}
 	plans, fabric := p.State.Segments, p.Layout.Fabric

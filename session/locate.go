@@ -60,9 +60,8 @@ type ApartYarn struct {
 // nearMost is how many rows are told when none fits wholly: our choice.
 const nearMost = 5
 
-// Locate finds the rows that runs were read from. Below, which may be empty, was read
-// off the row under it. It takes time linear in the stitches of the piece, times
-// those of the reading at worst.
+// Locate finds the rows that runs were read from. Below, which may be empty, was read off the row under it.
+// The time is linear in the stitches of the piece, times those of the reading at worst.
 func (p *Piece) Locate(runs, below []ReadRun) Located {
 	l := Located{Stitches: stitchesRead(runs)}
 	for row := 1; row <= p.Rows(); row++ {
@@ -95,8 +94,12 @@ func stitchesRead(runs []ReadRun) int {
 // fit finds the places where a reading fits farthest in a row. Told is the first, forward before backward.
 func (p *Piece) fit(row int, runs []ReadRun) RowFit {
 	best, line := RowFit{Row: row}, p.lineOf(row)
+	starts := line.total // in flat work a reading may end at an edge
+	if line.closed {
+		starts = len(line.repeat) // one repeat stands for all
+	}
 	for _, backward := range []bool{false, true} {
-		for from := range line.starts() {
+		for from := range starts {
 			n := line.matched(from, backward, runs)
 			if n > best.Stitches {
 				best = RowFit{Row: row, Stitches: n}
@@ -148,15 +151,6 @@ func (p *Piece) lineOf(row int) needleRow {
 	return n
 }
 
-// starts is how many places a reading can begin at: those of one repeat, which stand for
-// all, or in flat work, where a reading may end at an edge, every stitch.
-func (n needleRow) starts() int {
-	if n.closed {
-		return len(n.repeat)
-	}
-	return n.total
-}
-
 // at gives the yarn of the i-th stitch (from 0) of a reading that begins at from;
 // chart.NoYarn past the edge, and past one whole round.
 func (n needleRow) at(from, i int, backward bool) int {
@@ -195,10 +189,8 @@ func (n needleRow) matched(from int, backward bool, runs []ReadRun) int {
 	return i
 }
 
-// apart finds the first stitch after the reading that tells at least two of the rows
-// apart; nil when none does. A row may be read from several places and in both directions
-// (flat work is read from either side): it tells only where all of them agree on the
-// stitch.
+// apart finds the first stitch after the reading that tells at least two of the rows apart; nil when none
+// does. A row read from several places, or both ways, tells only where all of them agree on the stitch.
 func (p *Piece) apart(l Located) *Apart {
 	if len(l.Fits) < 2 {
 		return nil

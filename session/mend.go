@@ -8,9 +8,8 @@ import (
 	"strandwise/chart"
 )
 
-// tacks says behind which stitches of a gap over the limit, from 1, its yarn is best tacked down
-// afterwards with a needle: the fewest that leave no gap over the limit, spread evenly,
-// the shorter gaps first. A gap within the limit wants none.
+// tacks says behind which stitches of a gap over the limit, from 1, its yarn is best tacked down after:
+// the fewest that leave no gap over the limit, spread evenly, the shorter gaps first.
 func (g Gap) tacks() []int {
 	if g.Over() <= 0 {
 		return nil

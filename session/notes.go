@@ -89,9 +89,8 @@ func (n *noting) overStart(fl passage, shown []Mark) {
 		name, plural(here, "stitch"), there, n.row+1, fl.Length, limit)
 }
 
-// turned tells how a yarn is anchored at the edge where flat work was turned: one that is
-// worked in neither the last stitch before the turn nor the first after it is led across the
-// working yarn for that first stitch, or the two pieces are one long float.
+// turned tells how a yarn is anchored where flat work was turned: one worked in neither the last stitch
+// before the turn nor the first after it is led across for that, or the two pieces are one long float.
 func (n *noting) turned() {
 	if !n.Layout.Fabric.Flat {
 		return

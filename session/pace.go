@@ -1,6 +1,7 @@
 package session
 
 import (
+	"encoding/json"
 	"slices"
 	"time"
 )
@@ -19,34 +20,41 @@ const (
 	breakFactor = 5
 )
 
+// Seconds is a time that programs are told in seconds.
+type Seconds time.Duration
+
+// MarshalJSON is the number of seconds.
+func (s Seconds) MarshalJSON() ([]byte, error) { return json.Marshal(time.Duration(s).Seconds()) }
+
 // Sitting is a stretch of knitting without a break.
 type Sitting struct {
-	From     time.Time     `json:"from"` // when its first and its last row were finished
-	To       time.Time     `json:"to"`
-	First    int           `json:"first_row"` // row finished first
-	Last     int           `json:"last_row"`  // row finished last, lower than First when it was ripped back
-	Rows     int           `json:"rows"`      // how many were finished, rows worked twice counted twice
-	Stitches int           `json:"stitches"`  // in those rows
-	Time     time.Duration `json:"-"`         // of all its rows; the first is taken at the usual pace
+	From      time.Time `json:"from"` // when its first and its last row were finished
+	To        time.Time `json:"to"`
+	First     int       `json:"first_row"`    // row finished first
+	Last      int       `json:"last_row"`     // row finished last, lower than First when it was ripped back
+	Rows      int       `json:"rows"`         // how many were finished, rows worked twice counted twice
+	Stitches  int       `json:"stitches"`     // in those rows
+	Time      Seconds   `json:"time_s"`       // of all its rows; the first is taken at the usual pace
+	PerStitch Seconds   `json:"per_stitch_s"` // of its measured rows; 0 without one
 }
 
-// Pace is how long a piece took so far and will take.
+// Pace is how long a piece took so far and will take; per_stitch and to_come are 0 when no pace is known.
 type Pace struct {
-	PerStitch time.Duration    // the median over the measured rows; 0 when none was measured
-	Measured  int              // rows with a time of their own
-	SoFar     time.Duration    // the sum of the sittings
-	ToCome    time.Duration    // the rows left at the usual pace; 0 when there is no pace
-	Likely    [2]time.Duration // between which they will lie nine times of ten; zeros when too little is known
-	Sittings  []Sitting        // in order
-	Rows      []RowTime        // of all sittings, in the order they were finished
+	PerStitch Seconds    `json:"per_stitch_s"` // the median over the measured rows
+	Measured  int        `json:"-"`            // rows with a time of their own
+	SoFar     Seconds    `json:"so_far_s"`
+	ToCome    Seconds    `json:"to_come_s"` // the rows left at the usual pace
+	Likely    [2]Seconds `json:"likely_s"`  // from and to: between them it will lie nine times of ten; zeros when too few rows were measured
+	Sittings  []Sitting  `json:"sittings"`
+	Rows      []RowTime  `json:"rows"` // in the order they were finished
 }
 
 // RowTime is what a row took.
 type RowTime struct {
-	Row      int           `json:"row"` // one that was ripped back and worked again comes twice
-	Stitches int           `json:"stitches"`
-	Time     time.Duration `json:"-"`
-	Measured bool          `json:"measured"` // else it began a sitting and is taken at the usual pace
+	Row      int     `json:"row"` // one that was ripped back and worked again comes twice
+	Stitches int     `json:"stitches"`
+	Measured bool    `json:"measured"` // else it began a sitting and is taken at the usual pace
+	Time     Seconds `json:"time_s"`
 
 	at time.Time // when it was logged
 }
@@ -60,7 +68,7 @@ func (s *State) Pace(stitches func(row int) int) Pace {
 	rows := s.timedRows(stitches)
 	usual := perStitch(rows)
 	for i, r := range rows {
-		rows[i].Measured = r.Measured && r.Time <= breakFactor*usual*time.Duration(r.Stitches)
+		rows[i].Measured = r.Measured && r.Time <= breakFactor*usual*Seconds(r.Stitches)
 	}
 	p := Pace{PerStitch: perStitch(rows)}
 	for _, r := range rows {
@@ -68,9 +76,15 @@ func (s *State) Pace(stitches func(row int) int) Pace {
 	}
 	left := s.left(stitches)
 	for _, stitches := range left {
-		p.ToCome += p.PerStitch * time.Duration(stitches)
+		p.ToCome += p.PerStitch * Seconds(stitches)
 	}
 	p.Likely = p.likely(left)
+	rows = p.Rows
+	for i := range p.Sittings {
+		sitting := &p.Sittings[i]
+		sitting.PerStitch = meanPerStitch(rows[:sitting.Rows])
+		rows = rows[sitting.Rows:]
+	}
 	return p
 }
 
@@ -88,18 +102,18 @@ func (s *State) timedRows(stitches func(row int) int) []RowTime {
 			continue
 		}
 		gap := e.At.Sub(before)
-		rows = append(rows, RowTime{row.Row, stitches(row.Row), gap, !before.IsZero() && gap > 0 && gap <= longestGap, e.At})
+		rows = append(rows, RowTime{row.Row, stitches(row.Row), !before.IsZero() && gap > 0 && gap <= longestGap, Seconds(gap), e.At})
 		before = e.At
 	}
 	return rows
 }
 
 // perStitch is the median time of a stitch over the measured rows; 0 when there are none.
-func perStitch(rows []RowTime) time.Duration {
-	var times []time.Duration
+func perStitch(rows []RowTime) Seconds {
+	var times []Seconds
 	for _, r := range rows {
 		if r.Stitches > 0 && r.Measured {
-			times = append(times, r.Time/time.Duration(r.Stitches))
+			times = append(times, r.Time/Seconds(r.Stitches))
 		}
 	}
 	if len(times) == 0 {
@@ -113,7 +127,7 @@ func (p *Pace) add(r RowTime) {
 	if r.Measured {
 		p.Measured++
 	} else {
-		r.Time = p.PerStitch * time.Duration(r.Stitches)
+		r.Time = p.PerStitch * Seconds(r.Stitches)
 		p.Sittings = append(p.Sittings, Sitting{From: r.at, First: r.Row})
 	}
 	p.Rows = append(p.Rows, r)

@@ -47,7 +47,7 @@ func TestPaceLeavesBreaksOut(t *testing.T) {
 	}
 	for _, c := range cases {
 		p := timed(t, c.minutes...).state.Pace(sixty)
-		assert.Equal(t, c.per, p.PerStitch, c.name)
+		assert.Equal(t, Seconds(c.per), p.PerStitch, c.name)
 		var rows []int
 		for _, sitting := range p.Sittings {
 			rows = append(rows, sitting.Rows)
@@ -63,11 +63,11 @@ func TestPaceAddsUp(t *testing.T) {
 	p := l.state.Pace(sixty)
 	// Median of 3, 3 and 6 minutes: 3 s a stitch. Sittings: 3 (first row) + 3 + 3 and 3 + 6.
 	assert.Equal(t, []Sitting{
-		{From: noon, To: noon.Add(6 * time.Minute), First: 1, Last: 3, Rows: 3, Stitches: 180, Time: 9 * time.Minute},
-		{From: noon.Add(606 * time.Minute), To: noon.Add(612 * time.Minute), First: 4, Last: 5, Rows: 2, Stitches: 120, Time: 9 * time.Minute},
+		{From: noon, To: noon.Add(6 * time.Minute), First: 1, Last: 3, Rows: 3, Stitches: 180, Time: Seconds(9 * time.Minute), PerStitch: Seconds(3 * time.Second)},
+		{From: noon.Add(606 * time.Minute), To: noon.Add(612 * time.Minute), First: 4, Last: 5, Rows: 2, Stitches: 120, Time: Seconds(9 * time.Minute), PerStitch: Seconds(6 * time.Second)},
 	}, p.Sittings)
-	assert.Equal(t, 18*time.Minute, p.SoFar)
-	assert.Equal(t, time.Duration(19*60-20)*3*time.Second, p.ToCome, "19 rows less the 20 stitches begun")
+	assert.Equal(t, Seconds(18*time.Minute), p.SoFar)
+	assert.Equal(t, Seconds((19*60-20)*3*time.Second), p.ToCome, "19 rows less the 20 stitches begun")
 	l.add(&BoundOff{})
 	assert.Zero(t, l.state.Pace(sixty).ToCome)
 }
@@ -76,7 +76,7 @@ func TestPaceGoesByTheStitch(t *testing.T) {
 	l := timed(t, 0, 2, 4)
 	p := l.state.Pace(func(row int) int { return 20 * row })
 	// Row 2: 120 s over 40 stitches, row 3: 240 s over 60; the mean of 3 s and 4 s.
-	assert.Equal(t, 3500*time.Millisecond, p.PerStitch)
+	assert.Equal(t, Seconds(3500*time.Millisecond), p.PerStitch)
 	assert.Equal(t, 120, p.Sittings[0].Stitches)
 }
 
@@ -112,5 +112,5 @@ func TestPaceCountsRippedRows(t *testing.T) {
 	p := fold(t, l.records).Pace(sixty)
 	assert.Equal(t, 4, p.Sittings[0].Rows)
 	assert.Equal(t, 2, p.Sittings[0].Last)
-	assert.Equal(t, 14*time.Minute, p.SoFar, "3 for the first row, 3, 3, and 5 with the ripping")
+	assert.Equal(t, Seconds(14*time.Minute), p.SoFar, "3 for the first row, 3, 3, and 5 with the ripping")
 }

@@ -23,22 +23,19 @@ import (
 // leastMeasured is how many rows must have been measured for a range to be told.
 const leastMeasured = 4
 
-// SittingPace is the time of a stitch over the measured rows of a sitting, from 0; 0 where there are none.
-func (p Pace) SittingPace(sitting int) time.Duration {
-	from, took, stitches := 0, time.Duration(0), 0
-	for _, earlier := range p.Sittings[:sitting] {
-		from += earlier.Rows
-	}
-	for _, r := range p.Rows[from:][:p.Sittings[sitting].Rows] {
+// meanPerStitch is the time of a stitch over the measured rows; 0 where there are none.
+func meanPerStitch(rows []RowTime) Seconds {
+	took, stitches := Seconds(0), 0
+	for _, r := range rows {
 		if r.Measured {
 			took, stitches = took+r.Time, stitches+r.Stitches
 		}
 	}
-	return took / time.Duration(max(1, stitches))
+	return took / Seconds(max(1, stitches))
 }
 
 // likely is the range in which the rows left will take their time; zeros where too few were measured.
-func (p Pace) likely(left []int) (within [2]time.Duration) {
+func (p Pace) likely(left []int) (within [2]Seconds) {
 	var times []float64
 	sum, squares := 0.0, 0.0
 	for _, r := range p.Rows {
@@ -62,7 +59,7 @@ func (p Pace) likely(left []int) (within [2]time.Duration) {
 	}
 	off := student95(n-1) * math.Sqrt(squares/(n-1)) * math.Sqrt(scatter+stitches*stitches/n)
 	from, to := time.Duration(max(0, stitches*mean-off)), time.Duration(stitches*mean+off)
-	return [2]time.Duration{from.Round(time.Second), to.Round(time.Second)}
+	return [2]Seconds{Seconds(from.Round(time.Second)), Seconds(to.Round(time.Second))}
 }
 
 // student95 is the 95 % point of Student's distribution, by the first terms of its expansion in

@@ -23,7 +23,7 @@ func TestStudentsDistribution(t *testing.T) {
 func paceOf(seconds ...float64) Pace {
 	var p Pace
 	for i, s := range seconds {
-		p.Rows = append(p.Rows, RowTime{Row: i + 1, Stitches: 60, Time: time.Duration(s * float64(time.Second)), Measured: true})
+		p.Rows = append(p.Rows, RowTime{Row: i + 1, Stitches: 60, Time: Seconds(s * float64(time.Second)), Measured: true})
 	}
 	return p
 }
@@ -45,8 +45,8 @@ func TestLikelyIsThePredictionInterval(t *testing.T) {
 		mean, deviation := stat.MeanStdDev(seconds, nil)
 		off := distuv.StudentsT{Sigma: 1, Nu: n - 1}.Quantile(0.95) * deviation * math.Sqrt(1/k+1/n)
 		got := paceOf(seconds...).likely(left)
-		assert.InEpsilon(t, k*(mean-off), got[0].Seconds(), 0.005)
-		assert.InEpsilon(t, k*(mean+off), got[1].Seconds(), 0.005)
+		assert.InEpsilon(t, k*(mean-off), time.Duration(got[0]).Seconds(), 0.005)
+		assert.InEpsilon(t, k*(mean+off), time.Duration(got[1]).Seconds(), 0.005)
 	}
 }
 
@@ -57,14 +57,14 @@ func TestNineOfTenPiecesEndWithinTheirRange(t *testing.T) {
 	within, pieces := 0, 4000
 	for range pieces {
 		var p Pace
-		row := func(n int) time.Duration {
-			return time.Duration(float64(n) * (3 + 0.4*r.NormFloat64()) * float64(time.Second))
+		row := func(n int) Seconds {
+			return Seconds(float64(n) * (3 + 0.4*r.NormFloat64()) * float64(time.Second))
 		}
 		for i := range 12 {
 			p.Rows = append(p.Rows, RowTime{Row: i + 1, Stitches: 60 + 4*i, Time: row(60 + 4*i), Measured: true})
 		}
 		var left []int
-		took := time.Duration(0)
+		took := Seconds(0)
 		for i := range 20 {
 			left = append(left, 140-6*i)
 			took += row(left[i])
@@ -80,19 +80,19 @@ func TestNoRangeFromFewRows(t *testing.T) {
 	assert.Zero(t, paceOf(180, 200, 190).likely([]int{60}))
 	assert.Zero(t, paceOf(180, 200, 190, 185).likely(nil))
 	steady := paceOf(180, 180, 180, 180).likely([]int{60, 30})
-	assert.Equal(t, [2]time.Duration{270 * time.Second, 270 * time.Second}, steady)
+	assert.Equal(t, [2]Seconds{Seconds(270 * time.Second), Seconds(270 * time.Second)}, steady)
 	assert.Zero(t, paceOf(1, 900, 1, 900).likely([]int{60})[0], "no less than nothing")
 }
 
 func TestPaceOfASitting(t *testing.T) {
 	p := timed(t, 0, 3, 3, 600, 6, 6, 6).state.Pace(sixty)
 	require.Len(t, p.Sittings, 2)
-	assert.Equal(t, 3*time.Second, p.SittingPace(0))
-	assert.Equal(t, 6*time.Second, p.SittingPace(1))
+	assert.Equal(t, Seconds(3*time.Second), p.Sittings[0].PerStitch)
+	assert.Equal(t, Seconds(6*time.Second), p.Sittings[1].PerStitch)
 	assert.Len(t, p.Rows, 7)
-	assert.Equal(t, RowTime{Row: 5, Stitches: 60, Time: 6 * time.Minute, Measured: true, at: p.Rows[4].at}, p.Rows[4])
+	assert.Equal(t, RowTime{Row: 5, Stitches: 60, Time: Seconds(6 * time.Minute), Measured: true, at: p.Rows[4].at}, p.Rows[4])
 	assert.False(t, p.Rows[3].Measured)
 	assert.NotZero(t, p.Likely[0])
 	assert.Less(t, p.Likely[0], p.Likely[1])
-	assert.Zero(t, timed(t, 0).state.Pace(sixty).SittingPace(0), "nothing was measured in it")
+	assert.Zero(t, timed(t, 0).state.Pace(sixty).Sittings[0].PerStitch, "nothing was measured in it")
 }

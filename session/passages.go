@@ -54,8 +54,7 @@ func (all passages) behind(said, stitch int) []int {
 	return yarns
 }
 
-// Changes tells what became of the catches shown in a finished row, from 1: what was told
-// when it was logged, and of a row of an old log what Compare makes of it.
+// Changes tells what became of the catches of a finished row, from 1: as told, or as Compare finds.
 func (p *Piece) Changes(row int) Changes {
 	done := p.State.DoneRow(row)
 	if done.Changes != nil {
@@ -75,13 +74,11 @@ func (p *Piece) Missed() []int {
 	return rows
 }
 
-// Compare finds out what became of the catches shown in a row, from 1. A missing catch was
-// moved when a new one holds the same strand at most reach stitches away and no catch
-// of that yarn was kept between the two; the pairs are joined in knitting order, the
-// earliest first. Reach is the limit of the row: a catch that went farther than a gap
-// may be long does another catch's work. Both lists must be in order. It takes time
-// n log n in their length, linear in the stitches of the row, and quadratic in the catches
-// that differ.
+// Compare finds out what became of the catches shown in a row, from 1. A missing catch was moved when a new
+// one holds the same strand at most reach stitches away and no catch of that yarn was kept between the two,
+// the earliest first. Reach is the limit of the row: a catch that went farther does another catch's work.
+// Both lists must be in order. The time is n log n in their length, linear in the stitches of the row, and
+// quadratic in the catches that differ.
 func (p *Piece) Compare(row int, shown, used []Mark) Changes {
 	if slices.Equal(shown, used) {
 		return Changes{}

@@ -7,8 +7,7 @@ import (
 	"strandwise/floats"
 )
 
-// Piece is a piece ready to be worked: what its log says, how it is laid out, and
-// where its floats are to be caught.
+// Piece is a piece ready to be worked: its log, its layout, and where its floats are to be caught.
 type Piece struct {
 	State    *State
 	Layout   *Layout
@@ -51,12 +50,10 @@ func (p *Piece) yarnNames() []string {
 
 func (p *Piece) rowWord() string { return RowWord(!p.Layout.Fabric.Flat) }
 
-// Shown gives the catches of a row as the knitter is shown them, in knitting order. It is
-// the one reading of the log on which all agree that show a row or log it: a finished row
-// has the catches it was worked from; a row that is begun those it was begun with; a row
-// to come the plan's, chosen anew where the row below was caught otherwise, or will be when
-// all rows up to it are worked as shown. It takes time linear in the stitches of the rows
-// up to it that depart from the plan.
+// Shown gives the catches of a row as the knitter is shown them, in knitting order, for all that show a row
+// or log it: a finished row has the catches it was worked from; a row that is begun those it was begun with;
+// a row to come the plan's, chosen anew where the row below was caught otherwise, or will be when all rows
+// up to it are worked as shown. The time is linear in the stitches of the rows that depart from the plan.
 func (p *Piece) Shown(row int) []Mark {
 	if row <= p.State.Row {
 		return p.State.DoneRow(row).Shown
@@ -110,8 +107,7 @@ func (p *Piece) deviation(row int, below []Mark) floats.Deviation {
 	}
 }
 
-// kept reports whether a row is begun and the catches it was begun with are not those that
-// would be chosen by now.
+// kept reports whether a row is begun with other catches than those that would be chosen by now.
 func (p *Piece) kept(row int) bool {
 	begun := p.State.OnNeedle
 	return begun != nil && begun.Row == row && !slices.Equal(begun.Shown, p.chosen(row))
@@ -129,8 +125,7 @@ func (p *Piece) AsPlanned(row int) []Mark {
 // Departs reports whether the catches of a row to come are not the plan's.
 func (p *Piece) Departs(row int) bool { return !slices.Equal(p.Shown(row), p.AsPlanned(row)) }
 
-// Knit gives the event that finishes the row to work as shown, but for the changes. There
-// must be such a row.
+// Knit gives the event that finishes the row to work, which there must be, as shown but for the changes.
 func (p *Piece) Knit(c Changes) *RowKnit {
 	row := p.State.Row + 1
 	e := &RowKnit{Row: row, Shown: p.Shown(row), Used: p.Shown(row)}
@@ -140,8 +135,7 @@ func (p *Piece) Knit(c Changes) *RowKnit {
 	return e
 }
 
-// KnitTo gives the events that log the rows up to one, that one too, as knitted without
-// the program; none where that one is finished.
+// KnitTo gives the events that log the rows up to one, that one too, as knitted without the program.
 func (p *Piece) KnitTo(to int) []Event {
 	var events []Event
 	for row := p.State.Row + 1; row <= to; row++ {
@@ -160,9 +154,8 @@ func (p *Piece) Pause(stitch int) Event {
 	return &RowBegun{Row: row, Stitch: stitch, Shown: p.Shown(row), Method: p.State.GripAt(row).FloatMethod()}
 }
 
-// Uncast is a piece of one chart as it would be cast on, laid out and planned, nothing of it
-// logged: for what is shown before anything is knitted. It belongs to no store. Errors are those
-// of floats.Lay.
+// Uncast is a piece of one chart as it would be cast on, laid out and planned: for what is shown before
+// anything is knitted. It belongs to no store. Errors are those of floats.Lay.
 func Uncast(e *CastOn, c *chart.Chart, plan *floats.Plan) (*Piece, error) {
 	s := &State{}
 	e.apply(s, nil)

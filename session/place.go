@@ -11,16 +11,14 @@ import (
 // PlaceOf is the place of a stitch counted over the whole row, from 1.
 func (p *Piece) PlaceOf(row, stitch int) floats.Place { return p.Row(row).PlaceOf(stitch) }
 
-// PlaceWords tells a stitch of a row: "repeat 3, stitch 9", or "stitch 9" where the row has
-// one repeat; with blocks "block 2, repeat 3, stitch 9".
+// PlaceWords tells a stitch of a row: "stitch 9", "repeat 3, stitch 9", "block 2, repeat 3, stitch 9".
 func (p *Piece) PlaceWords(row, stitch int) string { return placeWords(p.Row(row).Course, stitch) }
 
 var placeForm = regexp.MustCompile(`^(?:(\d{1,3})/)?(\d{1,7})?(?:@(\d{1,7}))?$`)
 
-// ParsePlace reads how far the row to work is: the stitches worked so far over the whole
-// row ("38"), those of one repeat and all before it ("14@3"), or the repeats done ("@3"); in a
-// row of blocks behind the number of the block ("2/14@3", "2/14").
-// There must be such a row. Errors are *RefusedError, NoSuchPlace or Unreadable.
+// ParsePlace reads how far the row to work, which there must be, is: the stitches worked so far ("38"),
+// those of one repeat and all before it ("14@3"), or the repeats done ("@3"); in a row of blocks behind the
+// number of the block ("2/14@3", "2/14"). Errors are *RefusedError, NoSuchPlace or Unreadable.
 func (p *Piece) ParsePlace(word string) (stitch int, err error) {
 	row := p.State.Row + 1
 	r := p.Row(row)
@@ -80,8 +78,7 @@ func (p *Piece) placeForms(row int) string {
 	return text
 }
 
-// ColumnOf is the column of a stitch over all repeats, both from 1; 0 when the row has
-// no such stitch.
+// ColumnOf is the column of a stitch over all repeats, both from 1; 0 when the row has no such stitch.
 func ColumnOf(r *floats.Row, stitch int) int {
 	if stitch < 1 || stitch > r.Stitches() {
 		return 0

@@ -25,10 +25,9 @@ func unreadable(what string, try ...string) error {
 	return &RefusedError{Why: Unreadable, What: what, Try: append(try, readForm)}
 }
 
-// ParseReading reads runs as a knitter says them: counts with names or symbols ("3 oat
-// 1 fjord 5", "3. 1x 5."), symbols one by one ("...x....."), commas between if she
-// likes. A count without a yarn is a run of another yarn than the one before. What
-// cannot be read is a *RefusedError, Unreadable.
+// ParseReading reads runs as a knitter says them: counts with names or symbols ("3 oat 1 fjord 5",
+// "3. 1x 5."), symbols one by one ("...x....."), with commas or without. A count without a yarn is a run
+// of another yarn than the one before. What cannot be read is a *RefusedError, Unreadable.
 func (p *Piece) ParseReading(text string) ([]ReadRun, error) {
 	r := &runReader{yarns: p.Layout.Fabric.Yarns, names: p.yarnNames()}
 	between := func(c rune) bool { return unicode.IsSpace(c) || c == ',' }

@@ -8,9 +8,8 @@ import (
 	"strandwise/floats"
 )
 
-// reasons tells why the catches of a row to come are not where the plan has them, those
-// alike in several repeats together: "catch a is 2 stitches later than planned: there it would
-// stand right above catch c of round 7, in every repeat".
+// reasons tells why the catches of a row to come are not where the plan has them: "catch a is 2 stitches
+// later than planned: there it would sit right above catch c of round 7, in every repeat".
 func (r *shownRow) reasons() []string {
 	p, row := r.piece, r.number
 	switch {
@@ -89,8 +88,7 @@ func (e *explaining) why(from Mark) string {
 	return "another catch of its strand had to move, and the gaps are evened"
 }
 
-// rightBelow is the catch made in the row below in the column of a mark; zero where there
-// is none or the rows have not the same columns.
+// rightBelow is the catch made in the row below in the column of a mark; zero where there is none.
 func (r *shownRow) rightBelow(m Mark) Mark {
 	below := r.piece.Row(r.number - 1)
 	if m.Stitch == 0 || r.Columns() != below.Columns() {
@@ -105,8 +103,7 @@ func (r *shownRow) rightBelow(m Mark) Mark {
 	return Mark{}
 }
 
-// catchName names a catch made in the row: by its letter, one that was moved by that with
-// which it was shown, an extra one by its stitch.
+// catchName names a catch made in the row by the letter it was shown with, an extra one by its stitch.
 func (r *shownRow) catchName(m Mark) string {
 	if letter := r.letterOf(m); letter != "" {
 		return "catch " + letter

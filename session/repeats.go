@@ -99,16 +99,12 @@ func (r *shownRow) runsOf(order []floats.Stitch) []Run {
 func distinct(blocks []RowBlock) []Catch {
 	var all []Catch
 	for _, b := range blocks {
-		var in []Catch
-		for _, r := range append([]RepeatRuns{b.Often}, b.Others...) {
-			for _, c := range r.Catches {
-				if !slices.ContainsFunc(in, func(o Catch) bool { return o.Compare(c) == 0 }) {
-					in = append(in, c)
-				}
-			}
+		in := slices.Clone(b.Often.Catches)
+		for _, r := range b.Others {
+			in = append(in, r.Catches...)
 		}
 		slices.SortStableFunc(in, Catch.Compare)
-		all = append(all, in...)
+		all = append(all, slices.CompactFunc(in, func(a, b Catch) bool { return a.Compare(b) == 0 })...)
 	}
 	return all
 }
@@ -123,9 +119,8 @@ var onWrongSide = [...]string{
 	chart.M1l: "m1lp", chart.M1r: "m1rp",
 }
 
-// WorkedAs is the word for a stitch as the knitter works it: wrong-side rows work
-// knit as purl, k2tog as p2tog and so on, and a mirror knitter k2tog as ssk, m1l as m1r and the
-// reverse, since she works toward the other side.
+// WorkedAs is the word for a stitch as the knitter works it: wrong-side rows work knit as purl, k2tog as
+// p2tog, and a mirror knitter k2tog as ssk, m1l as m1r and the reverse.
 func WorkedAs(t chart.Technique, wrongSide, mirror bool) string {
 	if mirror {
 		t = t.Mirrored()

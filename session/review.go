@@ -7,9 +7,8 @@ import (
 	"strandwise/chart"
 )
 
-// Review looks back on a piece, finished or under way: what became of its catches,
-// how its strands lie, what to mend. It is made of the log and the layout alone and
-// so says nothing of rows to come.
+// Review looks back on a piece, finished or under way: what became of its catches, how its strands lie,
+// what to mend. It says nothing of rows to come.
 type Review struct {
 	Piece string
 	Row   int          // finished rows
@@ -59,9 +58,8 @@ type Meeting struct {
 	Upper, Under Mark
 }
 
-// Review looks back. First is the first of the pair when this piece is the second
-// and the first is at hand, else nil. It takes time linear in the stitches of the piece,
-// the sorting of the gaps apart.
+// Review looks back. First is the first of the pair when this piece is the second and that is at hand, else
+// nil. The time is linear in the stitches of the piece, the sorting of the gaps apart.
 func (p *Piece) Review(first *Piece) *Review {
 	s := p.State
 	r := &Review{Piece: s.Setup.Name, Row: s.Row, Yarns: p.Layout.Fabric.Yarns, Pace: p.Pace()}
@@ -78,8 +76,7 @@ func (p *Piece) Review(first *Piece) *Review {
 	return r
 }
 
-// stitchesIn is how many stitches a row has; none for a row that was ripped back and
-// is no longer in the piece.
+// stitchesIn is how many stitches a row has; none for one ripped back that is no longer in the piece.
 func (p *Piece) stitchesIn(row int) int {
 	if row > p.Rows() {
 		return 0
@@ -193,8 +190,8 @@ type PairSide struct {
 	Used      int     `json:"used"`         // catches made
 	Mending   int     `json:"mending"`      // gaps over the limit
 	Longest   int     `json:"longest_gap"`  // stitches of the longest gap of the whole piece
-	PerStitch float64 `json:"per_stitch_s"` // seconds; 0 when it is not known
-	Time      float64 `json:"time_s"`       // seconds
+	PerStitch Seconds `json:"per_stitch_s"` // 0 when it is not known
+	Time      Seconds `json:"time_s"`
 }
 
 func (r *Review) pairWith(other *Review) *PairReview {
@@ -209,7 +206,7 @@ func (r *Review) pairWith(other *Review) *PairReview {
 }
 
 func (r *Review) side(rows int) PairSide {
-	side := PairSide{PerStitch: r.Pace.PerStitch.Seconds(), Time: r.Pace.SoFar.Seconds()}
+	side := PairSide{PerStitch: r.Pace.PerStitch, Time: r.Pace.SoFar}
 	for _, row := range r.Rows[:rows] {
 		side.Used += row.Tally.Used
 	}

@@ -6,7 +6,6 @@ import (
 	"slices"
 	"strings"
 	"testing"
-	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -301,7 +300,7 @@ func TestReviewAddsUp(t *testing.T) {
 		require.Equal(t, r.Catches.Used, byYarn)
 		require.Equal(t, r.Catches.Used, byRow)
 		require.Equal(t, r.Catches.Used, r.Catches.Planned-r.Catches.Missed+r.Catches.Extra)
-		require.GreaterOrEqual(t, r.Pace.SoFar, time.Duration(0))
+		require.GreaterOrEqual(t, r.Pace.SoFar, Seconds(0))
 	})
 }
 

@@ -7,8 +7,7 @@ import (
 	"strandwise/floats"
 )
 
-// shownRow is a row as it is shown: what its log, its plan and the knitter's grip say of it, read
-// once, for all that tells of the row.
+// shownRow is a row as its log, its plan and the knitter's grip have it, read once for all that tell of it.
 type shownRow struct {
 	*floats.Row
 	piece    *Piece
@@ -65,8 +64,7 @@ func (r *shownRow) letterOf(m Mark) string {
 	return r.ShownAs(m)
 }
 
-// catches gives the catches of each repeat, by its place without a stitch: those made in a
-// finished row, and those shown in one to come.
+// catches gives the catches made, in a row to come shown, of each repeat, by its place without a stitch.
 func (r *shownRow) catches() map[floats.Place][]Catch {
 	in := map[floats.Place][]Catch{}
 	for _, m := range r.made {

@@ -40,11 +40,10 @@ func (s *Schedule) Row(row int) []Mark {
 // Rows is the number of rows.
 func (s *Schedule) Rows() int { return len(s.rows) }
 
-// Check holds the schedule against the rules of a plan (see floats.Fabric.Check). One that
-// was kept and breaks them is to be made anew.
+// Check holds the schedule against the rules of a plan: one that was kept and breaks them is made anew.
 func (s *Schedule) Check(f *floats.Fabric, t floats.Task) error {
 	if s.Rows() != len(f.Rows) || s.Limit != t.Limit || s.Method != t.Method {
-		return errOtherPiece
+		return errors.New("a schedule of another piece")
 	}
 	var catches []floats.Catch
 	for row := 1; row <= s.Rows(); row++ {
@@ -52,8 +51,6 @@ func (s *Schedule) Check(f *floats.Fabric, t floats.Task) error {
 	}
 	return f.Check(catches, t)
 }
-
-var errOtherPiece = errors.New("a schedule of another piece")
 
 // scheduleVersion changes whenever the bytes below change or the planner may plan the same
 // piece otherwise at the same weights: plans kept before are then made anew.
@@ -66,8 +63,7 @@ func (s *Schedule) Bytes() []byte {
 	return w.b
 }
 
-// ReadSchedule reads a schedule that was kept, or reports false when the bytes are
-// not one: then the plan is to be made anew.
+// ReadSchedule reads a schedule that was kept; of other bytes it reports false: the plan is made anew.
 func ReadSchedule(b []byte) (*Schedule, bool) {
 	s, w := &Schedule{}, &wire{b: b}
 	s.fields(w)

@@ -6,18 +6,15 @@ import (
 	"strandwise/floats"
 )
 
-// The second of a pair is to be caught as the first was made, so that both look and
-// feel alike: also where the knitter caught otherwise than planned and the strands
-// hold as well. A row is taken over as a whole or not at all. Not taken over is a row
-// that would leave a gap over the limit, alone or with the rows beside it, since a
-// catch missed once is not to be missed twice. A catch on a float within the limit is
-// left out: it would hold nothing and can show. Where charts are turned the floats over
-// the start of the round join other stitches than in the first.
+// The second of a pair is to be caught as the first was made, so that both look and feel alike: also where
+// the knitter caught otherwise than planned and the strands hold as well. A row is taken over as a whole or
+// not at all: not one that would leave a gap over the limit, alone or with the rows beside it, since a catch
+// missed once is not to be missed twice. A catch on a float within the limit is left out: it would hold
+// nothing and can show. Where charts are turned the floats over the start join other stitches.
 
-// FollowFirst lets the plan take over the catches made in the first of the pair, in
-// every row: what a row is shown with must not hang on how many are finished when it is
-// asked for. First needs its state and layout only. It takes time linear in the stitches
-// of the piece.
+// FollowFirst lets the plan take over the catches made in the first of the pair, in every row: what a row is
+// shown with must not hang on how many are finished when it is asked for. First needs its state and layout
+// only. The time is linear in the stitches of the piece.
 func (p *Piece) FollowFirst(first *Piece) {
 	rows := slices.Clone(p.Schedule.rows)
 	changed := map[int]bool{} // rows
@@ -35,10 +32,9 @@ func (p *Piece) FollowFirst(first *Piece) {
 	p.Schedule = &schedule
 }
 
-// ofFirst gives the catches made in a row of the first as they stand in this piece,
-// turned left to right where its charts are; ok is false when they cannot. Yarns are
-// matched by symbol, since a change of chart in mid-piece numbers them otherwise, and
-// a row the first worked from another chart is no guide.
+// ofFirst gives the catches made in a row of the first as they stand in this piece, turned where its charts
+// are, if they can. Yarns are matched by symbol, since a change of chart in mid-piece numbers them otherwise,
+// and a row the first worked from another chart is no guide.
 func (p *Piece) ofFirst(first *Piece, row int) (marks []Mark, ok bool) {
 	r := p.Row(row)
 	method := p.State.GripAt(row).FloatMethod()
@@ -63,8 +59,7 @@ func (p *Piece) ofFirst(first *Piece, row int) (marks []Mark, ok bool) {
 	return marks, true
 }
 
-// sameStitches reports whether the first has the same yarns in a row, turned where
-// this piece's charts are.
+// sameStitches reports whether the first has the same yarns in a row, turned where charts are.
 func (p *Piece) sameStitches(first *Piece, row int) bool {
 	other := first.symbols(row)
 	if p.State.Setup.Mirrored {
@@ -82,8 +77,7 @@ func turnedStitch(stitch, n int, method floats.Method) int {
 	return n + 1 - stitch
 }
 
-// giveBack puts the plan's catches back into changed rows that leave a gap over the
-// limit, until none does.
+// giveBack puts the plan's catches back into changed rows that leave a gap over the limit.
 func (p *Piece) giveBack(rows [][]Mark, changed map[int]bool) {
 	for again := true; again; {
 		again = false

@@ -8,9 +8,8 @@ import (
 	"strandwise/session/hold"
 )
 
-// Sheet is all that a knitter is told of one row, as facts; how it looks is decided
-// where it is printed. Stitches are counted in knitting order within one repeat,
-// from 1, unless said otherwise.
+// Sheet is all that a knitter is told of one row, as facts. Stitches are counted in knitting order within
+// one repeat, from 1, unless said otherwise.
 type Sheet struct {
 	*shownRow
 
@@ -94,8 +93,7 @@ type PartPlace struct {
 	Begins bool   `json:"-"` // the first row of its part
 }
 
-// Strips are the row and the row below as the chart shows them, one repeat of each block: index 0
-// is column 1, the rightmost.
+// Strips are the row and the row below as the chart shows them, one repeat of each block, from column 1.
 type Strips struct {
 	Row, Below          []chart.Cell
 	Caught, CaughtBelow [][]Catch // by column: the catches there
@@ -109,8 +107,7 @@ type Twin struct {
 	Caught  bool `json:"-"`        // alike throughout, its catches too
 }
 
-// Sheet tells all about a row. Rows count from 1 and are at most Rows; a finished
-// row shows the catches that were made, and tells in words which were planned.
+// Sheet tells all about a row, from 1; a finished row shows the catches that were made.
 func (p *Piece) Sheet(row int) *Sheet {
 	r := p.rowShown(row)
 	s := &Sheet{
@@ -184,8 +181,7 @@ func (r *shownRow) byColumn(catches []Catch) [][]Catch {
 	return columns
 }
 
-// twin finds the twin of the row among the rows of its chart below it, in the same
-// copy upward.
+// twin finds the twin of the row among the rows of its chart below it, in the same copy upward.
 func (r *shownRow) twin() *Twin {
 	p, row := r.piece, r.number
 	c := p.Layout.Chart(r.Part)
@@ -212,8 +208,7 @@ func (r *shownRow) twin() *Twin {
 	return &Twin{Row: first + other, PartsAt: partsAt, Caught: alike}
 }
 
-// wholeTwin is the nearest row below a row of blocks that is alike throughout, from the lowest row
-// up; 0 where there is none. Rows of one yarn have none.
+// wholeTwin is the nearest row below a row of blocks that is alike throughout; 0 without, and for one yarn.
 func (p *Piece) wholeTwin(row, lowest int) int {
 	r := p.Row(row)
 	sameBlock := func(a, b floats.Block) bool { return a.Repeats == b.Repeats && a.Stitches == b.Stitches }

@@ -22,12 +22,10 @@ type SheetMotion struct {
 	working int // the yarn worked at the first of these catches
 }
 
-// knownAfter is the number of rows after which a motion is taken for known: our
-// choice.
+// knownAfter is the number of rows after which a motion is taken for known: our choice.
 const knownAfter = 3
 
-// motions gives the motions of the catches of the row, which are those of one repeat, in the
-// order in which they are first needed.
+// motions gives the motions of the catches of a repeat, in the order in which they are first needed.
 func (r *shownRow) motions(catches []Catch) []SheetMotion {
 	var motions []SheetMotion
 	for _, c := range catches {
@@ -43,9 +41,8 @@ func (r *shownRow) motions(catches []Catch) []SheetMotion {
 	return motions
 }
 
-// fillWays says how the first twist of each motion in a row goes round. The turns of the
-// rows below decide; rows that come later than the next one are not known yet, and flat
-// work has the taught way throughout.
+// fillWays says how the first twist of each motion goes round. The turns of the rows below decide; those of
+// rows to come are not known yet, and flat work has the taught way throughout.
 func (r *shownRow) fillWays(motions []SheetMotion) {
 	if r.method != floats.Twist || r.number > r.piece.State.Row+1 || r.piece.Layout.Fabric.Flat {
 		return
@@ -62,32 +59,28 @@ func (r *shownRow) StitchOf(c Catch) floats.Stitch {
 	return r.InOrder()[r.Block(c.Block).From+c.Stitch-1]
 }
 
-// fillLifts says, where two carried strands share a place, whether both are caught by one
-// lift or only one of them is due.
+// fillLifts says, where two carried strands share a place, whether one lift catches both or one is due.
 func (r *shownRow) fillLifts(catches []Catch, motions []SheetMotion) {
-	at := map[int][]int{} // yarns caught, by stitch of the pattern
-	for _, c := range catches {
-		column := r.StitchOf(c).Column
-		at[column] = append(at[column], c.Yarn.Index)
-	}
 	for i := range motions {
 		m := &motions[i]
 		for _, c := range catches {
 			if !slices.Contains(m.Yarns, c.Yarn) || m.Apart {
 				continue
 			}
-			if other := r.piece.sharing(r.number, c.Yarn.Index, r.StitchOf(c).Yarn); other != chart.NoYarn {
+			other := r.piece.sharing(r.number, c.Yarn.Index, r.StitchOf(c).Yarn)
+			caught := func(o Catch) bool { return o.Yarn.Index == other && r.StitchOf(o) == r.StitchOf(c) }
+			switch {
+			case other == chart.NoYarn:
+			case slices.ContainsFunc(catches, caught):
+				m.Lift = "lift both"
+			default:
 				m.Lift = fmt.Sprintf("lift only %s, leave %s", c.Yarn.Name, r.piece.yarnName(other))
-				if slices.Contains(at[r.StitchOf(c).Column], other) {
-					m.Lift = "lift both"
-				}
 			}
 		}
 	}
 }
 
-// sharing finds the other carried yarn in the place of one while a third is worked;
-// chart.NoYarn where there is none.
+// sharing finds the other carried yarn in the place of one while a third is worked; else chart.NoYarn.
 func (p *Piece) sharing(row, yarn, working int) int {
 	place := p.placeOf(row, yarn)
 	for _, s := range p.YarnPlaces(row) {
@@ -100,23 +93,20 @@ func (p *Piece) sharing(row, yarn, working int) int {
 
 // joinMotion adds a motion, or its yarn and its letter to the same motion.
 func joinMotion(motions []SheetMotion, m SheetMotion) []SheetMotion {
-	for i := range motions {
-		if !motions[i].like(m) {
-			continue
-		}
-		motions[i].Letters = append(motions[i].Letters, m.Letters...)
-		if !slices.Contains(motions[i].Yarns, m.Yarns[0]) {
-			motions[i].Yarns = append(motions[i].Yarns, m.Yarns[0])
-		}
-		return motions
+	at := slices.IndexFunc(motions, m.like)
+	if at < 0 {
+		return append(motions, m)
 	}
-	return append(motions, m)
+	motions[at].Letters = append(motions[at].Letters, m.Letters...)
+	if !slices.Contains(motions[at].Yarns, m.Yarns[0]) {
+		motions[at].Yarns = append(motions[at].Yarns, m.Yarns[0])
+	}
+	return motions
 }
 
-// motionFor finds how one yarn is caught at a stitch that is worked in another. Where a
-// third yarn shares the place of the working one no motion of the hold parts them, so it
-// is led by the fingers, as with one yarn at a time. At a stitch worked against its side
-// nothing is woven: it is twisted before.
+// motionFor finds how one yarn is caught at a stitch worked in another. Where a third yarn shares the place
+// of the working one no motion of the hold parts them, so it is led by the fingers, as with one yarn at a
+// time. At a stitch worked against its side nothing is woven: it is twisted before.
 func (p *Piece) motionFor(row int, st floats.Stitch, carried int) SheetMotion {
 	grip := p.State.GripAt(row)
 	hands, method := grip.Hands(p.State.Setup.Mirror), grip.FloatMethod()
@@ -140,15 +130,13 @@ func (p *Piece) motionFor(row int, st floats.Stitch, carried int) SheetMotion {
 	return SheetMotion{Motion: motion, Yarns: []PieceYarn{p.yarn(carried)}, Apart: apart, working: st.Yarn}
 }
 
-// like reports whether two motions of one row are the same. A twist is, whichever yarn it
-// catches.
+// like reports whether two motions of one row are the same. A twist is, whichever yarn it catches.
 func (m SheetMotion) like(o SheetMotion) bool {
 	sameHand := m.Carried == o.Carried || m.Method == floats.Twist && o.Method == floats.Twist
 	return sameHand && m.Apart == o.Apart && m.Against == o.Against
 }
 
-// placeOf is where a yarn sits in a row. A yarn carried behind a row it is not
-// worked in sits where the row's own yarn does not.
+// placeOf is where a yarn sits in a row; one not worked in it sits where the row's own yarn does not.
 func (p *Piece) placeOf(row, yarn int) hold.Place {
 	seats := p.YarnPlaces(row)
 	for _, s := range seats {
@@ -164,8 +152,7 @@ func (p *Piece) placeOf(row, yarn int) hold.Place {
 	return hold.SameSide
 }
 
-// knows reports whether a catch by this motion was shown in enough rows before, with the
-// hold, method and side of this row.
+// knows reports whether this motion was shown in enough rows held, caught and facing like this one.
 func (p *Piece) knows(row int, motion SheetMotion) bool {
 	grip, side, seen := p.State.GripAt(row), p.Row(row).WrongSide, 0
 	for r := min(row-1, p.State.Row); r >= 1 && seen < knownAfter; r-- {
@@ -198,9 +185,8 @@ func (p *Piece) turnsBelow(row int) *hold.Turns {
 	return t
 }
 
-// turn adds the crossings of one row. Its twists go round as the sheet tells them: the first
-// of a motion in the way that the rows below ask for, the next the other way, where there is
-// one, and so on in turn.
+// turn adds the crossings of one row. The first twist of a motion goes in the way that the rows below ask
+// for, the next the other way, where there is one, and so on in turn.
 func (p *Piece) turn(t *hold.Turns, row int, used []Mark) {
 	r, next, last := p.Row(row), 0, chart.NoYarn
 	below, ways := t.Clone(), map[bool]hold.Way{} // by whether both yarns share a place
@@ -234,11 +220,9 @@ func (p *Piece) turning() bool {
 	})
 }
 
-// NewTurns tells of the turns a knitter is to hear of now: those of the pairs of
-// yarns that have come to hold.MentionAfter new turns with the last finished row.
-// It follows from the log alone, as if she had been told each time it was due. It is
-// nil at once where the strands never turn, and else takes time linear in the
-// stitches knitted.
+// NewTurns tells of the pairs of yarns that have come to hold.MentionAfter new turns with the last finished
+// row, by the log alone, as if the knitter had been told each time it was due. It is nil at once where the
+// strands never turn, and else takes time linear in the stitches knitted.
 func (p *Piece) NewTurns() []hold.Tangle {
 	if !p.turning() {
 		return nil

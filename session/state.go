@@ -7,9 +7,8 @@ import (
 	"time"
 )
 
-// State is a piece as its log leaves it; the zero State is a piece not cast on. Fold
-// makes it and nothing changes it after: its slices are not to be written to. The
-// finished rows are had by DoneRow and DoneRows, every event by Log.
+// State is a piece as its log leaves it; the zero State is a piece not cast on. Fold makes it and nothing
+// changes it after: its slices are not to be written to.
 type State struct {
 	Setup    CastOn    // the cast-on with every change since merged in: what holds for the next row
 	Segments []Segment // which plan holds for which rows, in order; the first is from row 1
@@ -75,8 +74,7 @@ type Used struct {
 // Total is how many rows the piece has under the plan now in force.
 func (s *State) Total() int { return totalRows(s.Setup.Parts) }
 
-// Next is the row to work, from 1; 0 when the piece is bound off or all its rows
-// are finished.
+// Next is the row to work, from 1; 0 when the piece is bound off or all its rows are finished.
 func (s *State) Next() int {
 	if s.BoundOff || s.Row >= s.Total() {
 		return 0
@@ -94,9 +92,8 @@ func (s *State) SegmentAt(row int) Segment {
 	return Segment{}
 }
 
-// GripAt gives how a finished row was worked or a row to come will be. A row that is
-// begun is caught by the method it was begun with, however the hands hold the yarns by
-// now. Row counts from 1.
+// GripAt gives how a row, from 1, was worked or will be. One that is begun is caught by the method it was
+// begun with, however the hands hold the yarns by now.
 func (s *State) GripAt(row int) Grip {
 	if row >= 1 && row <= s.Row {
 		return s.rows[row-1].Grip
@@ -113,8 +110,7 @@ func (s *State) OpenNotes() []Note {
 	return slices.DeleteFunc(slices.Clone(s.Notes), func(n Note) bool { return n.Closed })
 }
 
-// Check reports why an event cannot be logged next; nil when it can. Events that
-// passed it can be encoded.
+// Check reports why an event cannot be logged next. Events that passed it can be encoded.
 func (s *State) Check(e Event) error {
 	if _, begins := e.(*CastOn); !begins && !s.begun() {
 		return refuseNotCastOn()
@@ -153,9 +149,7 @@ func (s *State) checkNext(row int) error {
 	return nil
 }
 
-func (s *State) round() bool { return !s.Setup.Flat }
-
-func (s *State) rowWord() string { return RowWord(s.round()) }
+func (s *State) rowWord() string { return RowWord(!s.Setup.Flat) }
 
 // note finds a note by number, nil when there is none.
 func (s *State) note(seq uint64) *Note {
@@ -174,9 +168,8 @@ func (s *State) FirstToPlan() int {
 	return s.Row + 1
 }
 
-// lowerSegments lets the newest plan hold for every row to come: plans that were to
-// begin later begin at the first row to plan, and of several that begin there the newest
-// is left.
+// lowerSegments lets the newest plan hold for every row to come: plans that were to begin later begin at
+// the first row to plan, and of several that begin there the newest is left.
 func (s *State) lowerSegments() {
 	last := len(s.Segments) - 1
 	newest, keep := s.Segments[last], last
@@ -190,15 +183,13 @@ func (s *State) lowerSegments() {
 	s.Segments = append(slices.Clip(s.Segments[:keep]), newest)
 }
 
-// Records gives the log the state was folded from, for adding to it and folding
-// again. The caller must not write into it.
+// Records gives the log the state was folded from. The caller must not write into it.
 func (s *State) Records() []Record { return slices.Clip(s.records) }
 
 // DoneRow gives a finished row, from 1 to State.Row; another number panics.
 func (s *State) DoneRow(row int) DoneRow { return *s.rows[row-1] }
 
-// DoneRows gives all finished rows as they are in the fabric; the first is row 1. They must not
-// be changed.
+// DoneRows gives all finished rows; the first is row 1. They must not be changed.
 func (s *State) DoneRows() []*DoneRow { return s.rows }
 
 // Log gives every event of the log in order, canceled ones too.

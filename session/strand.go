@@ -23,9 +23,8 @@ type Strand struct {
 	Gaps   []Gap // in knitting order; none is empty
 }
 
-// Gap is neighbouring stitches behind which a yarn runs uncaught: from one anchor
-// of its float to the next. The stitch of a weave is in neither gap beside it; a twist
-// lies before its stitch, which counts in the gap after it.
+// Gap is neighboring stitches behind which a yarn runs uncaught, from one anchor of its float to the next.
+// The stitch of a weave is in neither gap beside it; that of a twist counts in the gap after it.
 type Gap struct {
 	Yarn     int
 	Kind     floats.Kind
@@ -37,8 +36,7 @@ type Gap struct {
 // Over is how many stitches the gap is over its limit; 0 or less when it is within.
 func (g Gap) Over() int { return g.Stitches - g.Limit }
 
-// sortByUrgency puts the gaps farthest over their limit first; of two level the longer,
-// then the one knitted first, then the yarn of the lower number.
+// sortByUrgency puts the gaps farthest over their limit first, then the longer, then in knitting order.
 func sortByUrgency(gaps []Gap) {
 	slices.SortFunc(gaps, func(a, b Gap) int {
 		return cmp.Or(
@@ -48,11 +46,9 @@ func sortByUrgency(gaps []Gap) {
 	})
 }
 
-// Strands gives every float that lies in the first rows of the piece, the short ones
-// too, ordered by row, stitch and yarn. Caught gives the catches of a row, from 1, in
-// knitting order; each row's own method tells what a catch divides. A float over the start
-// is there once both its rows are: with its first row alone it has no end yet. It takes
-// time linear in the stitches of the whole piece.
+// Strands gives every float in the first rows of the piece, ordered by row, stitch and yarn. Caught gives
+// the catches of a row, from 1, in knitting order; each row's own method tells what a catch divides. A float
+// over the start is there once both its rows are. The time is linear in the stitches of the whole piece.
 func (p *Piece) Strands(rows int, caught func(row int) []Mark) []Strand {
 	var strands []Strand
 	for _, fl := range p.Layout.Fabric.Floats(p.State.Setup.RestLimit) {
@@ -119,8 +115,7 @@ func (p *Piece) LengthOf(g Gap) float64 {
 	return float64(g.Stitches) * gauge.StitchWidth()
 }
 
-// OverLimit lists the gaps over the limit of all finished rows, in the order of their strands. It
-// takes time linear in the stitches of the piece.
+// OverLimit lists the gaps over the limit of all finished rows, in time linear in the stitches.
 func (p *Piece) OverLimit() []Gap { return gapsOver(p.Strands(p.State.Row, p.used)) }
 
 func gapsOver(strands []Strand) []Gap {
@@ -135,8 +130,7 @@ func gapsOver(strands []Strand) []Gap {
 	return gaps
 }
 
-// LongGaps lists the gaps over the limit that a finished row closed: those of its own
-// strands and of the strand over the start that ends in it.
+// LongGaps lists the gaps over the limit that a finished row closed, also of a strand over its start.
 func (p *Piece) LongGaps(row int) []Gap {
 	var strands []Strand
 	for from := max(1, row-1); from <= row; from++ {

@@ -10,8 +10,7 @@ import (
 // A stretch of stitches is told by where it is in its repeat, so that stretches alike in
 // several repeats can be told at once; one over the border of two repeats by both its ends.
 
-// StitchFrom tells a stitch as it is seen from another of its row: "stitch 4", "stitch 5 of the next
-// repeat".
+// StitchFrom tells a stitch as seen from another of its row: "stitch 4", "stitch 5 of the next repeat".
 func StitchFrom(from, to floats.Place) string {
 	switch on := to.Repeat - from.Repeat; {
 	case to.Block != from.Block:
@@ -25,8 +24,7 @@ func StitchFrom(from, to floats.Place) string {
 	}
 }
 
-// FoldRepeats gathers what is told of stitches of a row, and tells once what is alike in several
-// repeats: "... in every repeat".
+// FoldRepeats tells of stitches of a row, once what is alike in several repeats: "... in every repeat".
 func (p *Piece) FoldRepeats(row int, tell func(add func(stitch int, text string))) []string {
 	g := newGrouping(p.Row(row).Course)
 	tell(g.add)
@@ -77,9 +75,8 @@ func (p *Piece) beginIn(alike []Gap) []floats.Place {
 	return repeats
 }
 
-// gather puts gaps together that are of one yarn and row, as long, and on the same stitches of
-// their repeats; over the start of the round each stays by itself. They come in the order of
-// their first.
+// gather puts gaps together that are alike in the repeats of a row, in the order of their first; over the
+// start of the round each stays by itself.
 func (p *Piece) gather(gaps []Gap) [][]Gap {
 	type alike struct {
 		row, length, yarn, over int

@@ -29,12 +29,9 @@ func (s *Supply) Grams(p YarnParts) float64 {
 	return s.Meters(p) / s.PerGram
 }
 
-// Supplies tells for each yarn that is worked what the piece takes and what there is.
-//
-// A measure of what was used scales everything: the sum up to the row of the measure
-// becomes what was measured, and the rest follows. A weight turns into a length by
-// the ball's; where no ball tells both, the estimated length stands and the measured
-// weight gives the grams.
+// Supplies tells for each yarn that is worked what the piece takes and what there is. What was measured
+// scales everything. A weight turns into a length by the ball's; where no ball tells both, the estimated
+// length stands and the measured weight gives the grams.
 func (p *Piece) Supplies(sum *YarnSum) []Supply {
 	var supplies []Supply
 	for yarn, y := range p.Layout.Fabric.Yarns {

@@ -12,8 +12,7 @@ const maxCount = 100_000
 // WidthOf is the finished width of a number of stitches, in mm.
 func WidthOf(g floats.Gauge, stitches int) float64 { return float64(stitches) * g.StitchWidth() }
 
-// StitchesFor is the number of stitches that come nearest to a width in mm, at least
-// one; of two equally near the larger.
+// StitchesFor is the stitches nearest to a width in mm, at least one; of two equally near the larger.
 func StitchesFor(g floats.Gauge, width float64) int {
 	return max(1, int(math.Floor(width/g.StitchWidth()+0.5)))
 }

@@ -37,8 +37,7 @@ func Ranges(numbers []int) []string {
 	return words
 }
 
-// RowWord is what one pass over the stitches is called: a round where the piece is
-// worked in the round, else a row.
+// RowWord is what one pass over the stitches is called: a round in the round, else a row.
 func RowWord(round bool) string {
 	if round {
 		return "round"

@@ -7,9 +7,8 @@ import (
 	"strandwise/floats"
 )
 
-// YarnCategory is one weight of yarn in the Standard Yarn Weight System of the Craft
-// Yarn Council. Its gauges are for stockinette over 4 in; stranded knitting runs
-// tighter.
+// YarnCategory is one weight of yarn in the Standard Yarn Weight System of the Craft Yarn Council. Its
+// gauges are for stockinette over 4 in; stranded knitting runs tighter.
 type YarnCategory struct {
 	Number     int     `json:"number"`
 	Name       string  `json:"name"`
@@ -42,8 +41,7 @@ func CategoriesOf(g floats.Gauge) []YarnCategory {
 // StitchesIn4 is the stitch gauge over 4 in, whatever it was measured over.
 func StitchesIn4(g floats.Gauge) float64 { return 101.6 / g.StitchWidth() }
 
-// needleNames are the sizes in mm and what they are called in the US and the UK, "" where the system
-// has none (common practice, no source).
+// needleNames are the sizes in mm by their US and UK names, "" where there is none (common practice).
 var needleNames = map[float64][2]string{
 	1.5:   {"000", ""},
 	1.75:  {"00", ""},
@@ -71,6 +69,5 @@ var needleNames = map[float64][2]string{
 	25:    {"50", ""},
 }
 
-// NeedleNames gives what a needle of a size in mm is called in the US and the UK,
-// empty where there is no such size.
+// NeedleNames gives what a needle of a size in mm is called in the US and the UK, empty for no such size.
 func NeedleNames(mm float64) (us, uk string) { return needleNames[mm][0], needleNames[mm][1] }

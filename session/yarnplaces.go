@@ -17,14 +17,12 @@ type YarnPlace struct {
 	Shares   bool       `json:"shared"`   // a third yarn, sharing the place with another
 }
 
-// YarnPlaces tells where the yarns of a row sit, the dominant one first. A row of one
-// yarn has one seat. Rows count from 1.
+// YarnPlaces tells where the yarns of a row, from 1, sit, the dominant one first.
 //
-// The pattern yarn takes the dominant place unless the knitter asked for the
-// background, or one yarn, to have it. Of two yarns of one role the one that was in
-// the row below keeps its place; else the one with more stitches is the background.
-// A third yarn shares the place of the yarn used least besides it; the one yarn asked
-// for is never the third.
+// The pattern yarn takes the dominant place unless the knitter asked for the background, or one yarn, to
+// have it. Of two yarns of one role the one that was in the row below keeps its place; else the one with
+// more stitches is the background. A third yarn shares the place of the yarn used least besides it; the one
+// yarn asked for is never the third.
 func (p *Piece) YarnPlaces(row int) []YarnPlace {
 	s := p.placed(row)
 	hands := p.State.GripAt(row).Hands(p.State.Setup.Mirror)
@@ -41,8 +39,7 @@ func (p *Piece) YarnPlaces(row int) []YarnPlace {
 	return seats
 }
 
-// placing is which yarn has which slot in a row: slot 0 is the dominant place. A
-// yarn of a row that is in no slot shares one.
+// placing is which yarn has which slot in a row, 0 being the dominant place; the others share one.
 type placing struct {
 	slot  [2]int // yarn, or chart.NoYarn
 	third []int  // yarns beyond two, the more used first
@@ -51,8 +48,7 @@ type placing struct {
 
 var noPlacing = placing{slot: [2]int{chart.NoYarn, chart.NoYarn}}
 
-// placed is the placing of a row. A row looks at the one below where its own yarns do not decide,
-// so all are placed from the first one up.
+// placed is the placing of a row. Each looks at the one below, so all are placed from the first one up.
 func (p *Piece) placed(row int) placing {
 	known := p.memo()
 	below := noPlacing
@@ -90,9 +86,8 @@ func (p *Piece) seat(row int, below placing) placing {
 	return s
 }
 
-// byUse lists the yarns of a row, the most used first. Of two level the one worked first; but of
-// three and more one that was in the row below comes before one that was not, so that the yarn
-// already in the hand is not the third.
+// byUse lists the yarns of a row, the most used first, then the one worked first; but of three and more one
+// that was in the row below comes first, so that the yarn already in the hand is not the third.
 func (p *Piece) byUse(row int) []int {
 	var yarns []int
 	count, below := map[int]int{}, map[int]int{}

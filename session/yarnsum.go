@@ -45,17 +45,16 @@ type YarnSum struct {
 	rows   [][]YarnParts
 }
 
-// NoGaugeError tells that a row has no gauge, so that nothing can be said of its
-// yarn.
+// NoGaugeError tells that a row has no gauge, so that nothing can be said of its yarn.
 type NoGaugeError struct{}
 
 func (e *NoGaugeError) Error() string {
 	return "the piece has no gauge, so the yarn it takes cannot be estimated"
 }
 
-// YarnSum adds up the yarn of every row: of finished rows with the catches really
-// made, of rows to come with the planned ones. A gauge that is not zero stands for
-// that of all rows. It returns a *NoGaugeError, and takes time linear in the stitches.
+// YarnSum adds up the yarn of every row: of finished rows with the catches really made, of rows to come
+// with the planned ones, at a gauge for all rows unless that is zero. It returns a *NoGaugeError, and takes
+// time linear in the stitches.
 func (p *Piece) YarnSum(g floats.Gauge, f Finish) (*YarnSum, error) {
 	s := &YarnSum{Finish: f, Row: p.State.Row, rows: make([][]YarnParts, p.Rows())}
 	rests := p.Layout.Fabric.Rests(p.State.Setup.RestLimit)
@@ -117,8 +116,7 @@ func (s *YarnSum) Between(yarn, first, last int) YarnParts {
 // Rows is the number of rows.
 func (s *YarnSum) Rows() int { return len(s.rows) }
 
-// addEnds gives each yarn a tail in the row of its first stitch and of its last, and
-// two where it is cut for a rest.
+// addEnds gives each yarn a tail where it is first and last worked, and two where it is cut for a rest.
 func (s *YarnSum) addEnds(p *Piece, rests []floats.Rest) {
 	first, last := map[int]int{}, map[int]int{}
 	for i := range s.rows {
@@ -173,9 +171,8 @@ func Finishes() []Finish { return []Finish{WetRelaxed, DryRelaxed, FullyRelaxed}
 // ParseFinish gives the finish of a word; another word is a *FieldError.
 func ParseFinish(word string) (Finish, error) { return wordAt[Finish]("finish", word, finishWords[:]) }
 
-// LoopLength is the yarn in one stitch, in mm. With both gauges it follows from the
-// stitches in an area: a stranded fabric is nearly square, so that its stitch gauge
-// alone would mislead. With the stitch gauge alone it follows from that.
+// LoopLength is the yarn in one stitch, in mm. With both gauges it follows from the stitches in an area: a
+// stranded fabric is nearly square, so that its stitch gauge alone would mislead.
 func LoopLength(g floats.Gauge, f Finish) float64 {
 	k := loopConstants[f]
 	if g.RowHeight() == 0 {

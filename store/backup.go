@@ -10,9 +10,8 @@ import (
 	"time"
 )
 
-// Backup copies the store as it is into the backup folder and rotates old backups out. The copy is
-// verified as a whole: of a store that does not verify none is made, and nothing is rotated out.
-// Making none is never a reason to fail what was done before; show the error as a warning.
+// Backup copies the store into the backup folder and rotates old backups out, but only where the copy
+// verifies as a whole. Its error is no reason to fail what was done before: show it as a warning.
 func (s *Store) Backup(ctx context.Context, reason Reason) (made Backup, err error) {
 	if err := s.found(); err != nil {
 		return made, err // before a folder is made for nothing
@@ -30,8 +29,7 @@ func (s *Store) Backup(ctx context.Context, reason Reason) (made Backup, err err
 	return made, s.rotate(made)
 }
 
-// DailyBackup makes the day's backup unless there is one; the day is the local
-// one. The result is nil when there was nothing to do.
+// DailyBackup makes the backup of the local day; nil when there is one.
 func (s *Store) DailyBackup(ctx context.Context) (*Backup, error) {
 	all, err := s.namedBackups()
 	if err != nil {
@@ -82,7 +80,8 @@ func (s *Store) copyTo(ctx context.Context, path string) error {
 // nameBackup gives a finished copy its name, a millisecond later when that is taken.
 func (s *Store) nameBackup(temp string, reason Reason) (Backup, error) {
 	for at := s.options.Now().Truncate(time.Millisecond); ; at = at.Add(time.Millisecond) {
-		b := Backup{Path: filepath.Join(s.BackupFolder(), backupName(at, reason)), Made: at, Reason: reason}
+		name := at.Format(backupTime) + "-" + string(reason) + backupTail
+		b := Backup{Path: filepath.Join(s.BackupFolder(), name), Made: at, Reason: reason}
 		if err := putInPlace(temp, b.Path); !errors.Is(err, fs.ErrExist) {
 			b.read()
 			return b, err

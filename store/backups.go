@@ -39,10 +39,6 @@ const (
 	backupTail = ".store"
 )
 
-func backupName(made time.Time, reason Reason) string {
-	return made.Format(backupTime) + "-" + string(reason) + backupTail
-}
-
 // backupAt reads a name as a backup's; other files are none of ours.
 func backupAt(path string) (b Backup, ok bool) {
 	stem, isBackup := strings.CutSuffix(filepath.Base(path), backupTail)
@@ -54,9 +50,8 @@ func backupAt(path string) (b Backup, ok bool) {
 	return b, err == nil
 }
 
-// Backups lists the backups, the oldest first: by their last commit, and the time in the
-// name last, since a clock may have run ahead. No folder is no backup. One that cannot be
-// read is taken for the oldest.
+// Backups lists the backups, the oldest first: by their last commit, then by the time in the name,
+// since a clock may have run ahead. One that cannot be read is taken for the oldest.
 func (s *Store) Backups() ([]Backup, error) {
 	all, err := s.namedBackups()
 	for i := range all {

@@ -24,7 +24,6 @@ type Report struct {
 	Warnings []Warning
 }
 
-// sound is the error of a store that does not verify, or nil.
 func (s *Store) sound(ctx context.Context) (Contents, error) {
 	r, err := s.Check(ctx)
 	if err == nil && len(r.Problems) > 0 {
@@ -34,10 +33,9 @@ func (s *Store) sound(ctx context.Context) (Contents, error) {
 	return r.Contents, err
 }
 
-// Check reads the whole store, refolding nothing, and holds every part against what vouches for
-// it: pages against the tree and the free list, events against their chain, charts against their
-// hashes, all against the summary. It changes nothing. Damage is in the report, not in the error;
-// the error is for a store that cannot be read at all, or is none.
+// Check reads the whole store and holds every part against what vouches for it: pages against the
+// tree and the free list, events against their chain, charts against their hashes, all against the
+// summary. Damage is in the report; the error is for a store that cannot be read at all, or is none.
 func (s *Store) Check(ctx context.Context) (Report, error) {
 	var done atomic.Pointer[Report] // left empty when the reading was given up
 	err := s.transact(ctx, verifyLimit, false, func(tx *Tx) error {

@@ -14,9 +14,8 @@ import (
 	"go.etcd.io/bbolt"
 )
 
-// CreateWith makes a new store that begins with what fn puts into it: where fn fails, the disk is
-// too small, or something is at the path already (ClassExists), none is made. The file is for its
-// owner only (0600), new folders too (0700).
+// CreateWith makes a new store, for its owner only, that begins with what fn puts into it. Where fn
+// fails, or something is at the path already (ClassExists), none is made.
 func (s *Store) CreateWith(ctx context.Context, fn func(*Tx) error) error {
 	if err := ctx.Err(); err != nil {
 		return err
@@ -59,7 +58,6 @@ func (s *Store) begin(ctx context.Context, temp string, fn func(*Tx) error) erro
 	return err
 }
 
-// fill makes the buckets of an empty store in an empty file and syncs it.
 func (s *Store) fill(path string) error {
 	db, err := bbolt.Open(path, 0o600, &bbolt.Options{Timeout: 1, PageSize: pageSize, NoStatistics: true})
 	if err == nil {

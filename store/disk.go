@@ -16,8 +16,7 @@ import (
 
 func tempName(path string) string { return "." + filepath.Base(path) + ".new-" }
 
-// AddName gives a file a second name that is not taken; file systems that know no links get a
-// rename after a look.
+// AddName gives a file a second name that is not taken; where there are no links it is renamed.
 func AddName(path, name string) error {
 	err := os.Link(path, name)
 	if err == nil || errors.Is(err, fs.ErrExist) {
@@ -29,8 +28,7 @@ func AddName(path, name string) error {
 	return os.Rename(path, name)
 }
 
-// putInPlace gives a synced file its final name without replacing anything, and syncs the
-// folder.
+// putInPlace gives a synced file its final name, replaces nothing, and syncs the folder.
 func putInPlace(temp, path string) error {
 	if err := AddName(temp, path); err != nil {
 		return err

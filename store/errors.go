@@ -85,8 +85,7 @@ func (e *Error) Hints() []string {
 // ErrNoPiece is returned for a piece number the store does not hold.
 var ErrNoPiece = errors.New("no piece has that number")
 
-// ClassOf finds the class of an error, however deeply wrapped; ClassOther when
-// it is not of this package.
+// ClassOf finds the class of an error, however deeply wrapped.
 func ClassOf(err error) Class {
 	var e *Error
 	if errors.As(err, &e) {
@@ -111,7 +110,6 @@ func (e *Error) next(what string) *Error {
 	return e
 }
 
-// giving tells the system's own reason, or keeps what somebody else said.
 func (e *Error) giving(err error) *Error {
 	if e.Err = bare(err); e.Err == nil {
 		return e.because(err)

@@ -2,24 +2,20 @@ package store
 
 import "time"
 
-// PieceID numbers the pieces of one store from 1 in the order they were made. A
-// number is never used again. Another store numbers the same piece differently;
-// its identity there and here is its UID.
+// PieceID numbers the pieces of one store from 1 in the order they were made. A number is never
+// used again. Another store numbers the same piece differently.
 type PieceID uint64
 
-// UID is the identity of a piece wherever it goes: random, made with the piece,
-// kept in every event of it.
+// UID is the identity of a piece wherever it goes: random, and kept in every event of it.
 type UID [8]byte
 
-// Mark is a place in the log of a piece: the number of an event and its checksum.
-// The zero Mark is before the first event.
+// Mark is a place in the log of a piece; the zero Mark is before the first event.
 type Mark struct {
 	Seq uint64
 	CRC uint32
 }
 
-// Record is one event as the store knows it. Append uses Kind, Time and Payload
-// and finds the rest itself.
+// Record is one event. Append uses Kind, Time and Payload and finds the rest itself.
 type Record struct {
 	Seq     uint64 // from 1, without gaps
 	Kind    uint16
@@ -31,8 +27,7 @@ type Record struct {
 // Mark is the record's place in its log.
 func (r Record) Mark() Mark { return Mark{Seq: r.Seq, CRC: r.CRC} }
 
-// KindLost is the kind of a record that salvage put where an event could not be
-// recovered, so that all others keep their numbers. Its payload is empty.
+// KindLost is what salvage puts in the place of a lost event, so that others keep their numbers; it is empty.
 const KindLost uint16 = 0xFFFF
 
 // eventHead begins an event's value; the payload follows. As the checksum of the event
@@ -54,8 +49,7 @@ func encodeEvent(uid UID, before uint32, r Record) []byte {
 	return encode(key(r.Seq), head, r.Payload)
 }
 
-// rawEvent is an event whose checksum holds, with what joins it to its piece and its log. The
-// payload is a part of the value.
+// rawEvent is an event whose checksum holds. The payload is a part of the value.
 type rawEvent struct {
 	Record
 	uid    UID

@@ -39,8 +39,7 @@ type line struct {
 	SHA256 string  `json:"sha256,omitempty"`
 }
 
-// Export writes everything but the cache, and changes nothing. It verifies every
-// byte first: when something cannot be vouched for, nothing is written. The store
+// Export writes everything but the cache. It verifies every byte first, or writes nothing. The store
 // is closed again before the writing begins, which may wait for whoever reads.
 func (s *Store) Export(ctx context.Context, w io.Writer) (Counts, error) {
 	var p *Parcel
@@ -56,11 +55,14 @@ func (s *Store) Export(ctx context.Context, w io.Writer) (Counts, error) {
 	return p.counts(), err
 }
 
-// lines are the export, a line each with its newline.
 func (p *Parcel) lines() (all [][]byte) {
 	sum := sha256.New()
 	put := func(l line) {
-		text := sealLine(bytes.TrimSuffix(marshaled(l), []byte("}\n")))
+		var b bytes.Buffer
+		e := json.NewEncoder(&b)
+		e.SetEscapeHTML(false)
+		_ = e.Encode(l) // a struct of texts and numbers always can be
+		text := sealLine(bytes.TrimSuffix(b.Bytes(), []byte("}\n")))
 		sum.Write(text)
 		all = append(all, text)
 	}
@@ -79,8 +81,7 @@ func (p *Parcel) lines() (all [][]byte) {
 			put(eventLine(piece.UID, r))
 		}
 	}
-	counts := p.counts()
-	put(line{Line: "end", Counts: &counts, SHA256: hex.EncodeToString(sum.Sum(nil))})
+	put(line{Line: "end", Counts: new(p.counts()), SHA256: hex.EncodeToString(sum.Sum(nil))})
 	return all
 }
 
@@ -99,24 +100,11 @@ func eventLine(uid UID, r Record) line {
 }
 
 // whole is bytes that are written also where there are none.
-func whole(data []byte) *[]byte {
-	data = append([]byte{}, data...)
-	return &data
-}
+func whole(data []byte) *[]byte { return new(append([]byte{}, data...)) }
 
 // sealLength is the length of what ends a line: its checksum.
 const sealLength = len(`,"crc":"00000000"}` + "\n")
 
-// sealLine ends a line in the checksum of all before it.
 func sealLine(body []byte) []byte {
 	return fmt.Appendf(body[:len(body):len(body)], ",\"crc\":\"%08x\"}\n", sumOf(nil, body))
-}
-
-// marshaled is a line in JSON, with characters as they are and a newline.
-func marshaled(l line) []byte {
-	var b bytes.Buffer
-	e := json.NewEncoder(&b)
-	e.SetEscapeHTML(false)
-	_ = e.Encode(l) // a struct of texts and numbers always can be
-	return b.Bytes()
 }

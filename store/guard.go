@@ -13,9 +13,8 @@ import (
 	"time"
 )
 
-// guard is one piece of work on the store, done in a goroutine of its own so that
-// it can be given up. It is decided once: by the work, whose result then counts and whose
-// commit may begin, or by the watchdog, after which nothing may be committed any more.
+// guard is one piece of work in a goroutine of its own, so that it can be given up. It is decided once:
+// by the work, whose commit may then begin, or by the watchdog, after which nothing may be committed.
 type guard struct {
 	ctx     context.Context // ends with the time the work has
 	decided atomic.Bool

@@ -9,8 +9,7 @@ import (
 	"slices"
 )
 
-// found is one event with its checksum right. Several under one number can be
-// found: a commit that never became valid leaves its pages behind.
+// found is one event. A number may have several: a commit that never became valid leaves its pages behind.
 type found struct {
 	rawEvent
 	backup bool // found in a backup only
@@ -25,9 +24,8 @@ type remains struct {
 	events map[uint64][]found
 }
 
-// harvest gathers whatever vouches for itself from the pages of damaged files:
-// events and infos carry their piece and a checksum, charts lie under their hash.
-// It trusts no tree: every page is tried, whether anything leads to it or not.
+// harvest gathers whatever vouches for itself from the pages of damaged files: events and infos by
+// their checksum, charts by their hash. Every page is tried, whether anything leads to it or not.
 type harvest struct {
 	pieces map[UID]*remains
 	charts map[Hash][]byte
@@ -127,8 +125,7 @@ func (r *remains) has(seq uint64, crc uint32) bool {
 	return slices.ContainsFunc(r.events[seq], func(f found) bool { return f.CRC == crc })
 }
 
-// info is the one the head promised, else the first found: the store is read
-// before its backups, and they the newest first.
+// info is the one the head promised, else the first found, which is the newest.
 func (r *remains) info() []byte {
 	if info, ok := r.infos[r.Info]; ok {
 		return info
@@ -136,7 +133,6 @@ func (r *remains) info() []byte {
 	return r.infos[r.first]
 }
 
-// sorted lists what was found, in the order the pieces were made as far as known.
 func (h *harvest) sorted() []*remains {
 	return slices.SortedFunc(maps.Values(h.pieces), func(a, b *remains) int {
 		return cmp.Or(cmp.Compare(a.id-1, b.id-1), bytes.Compare(a.UID[:], b.UID[:])) // unknown, 0, comes last

@@ -34,7 +34,6 @@ var (
 // the end of its log, and the end of a log for all before it. The tallies are held
 // against the buckets at every opening.
 
-// pieceHead is what the store promises of a piece: the value under its number.
 type pieceHead struct {
 	Format uint8
 	UID    UID

@@ -112,8 +112,7 @@ func (h *headers) measure() error {
 	return nil
 }
 
-// neitherHeader tells a store that lost both headers from a file that never was
-// one: pages further on that carry their own number speak for a store.
+// neitherHeader tells a store that lost both headers, by later pages that carry their number, from another file.
 func neitherHeader(f io.ReaderAt, magic bool, size int64) error {
 	if magic && size < 2*pageSize {
 		return damaged("the store is cut short: %d bytes, less than its two headers", size)
@@ -131,8 +130,7 @@ func neitherHeader(f io.ReaderAt, magic bool, size int64) error {
 	return problem(ClassForeign, notAStore)
 }
 
-// readFreeList reads the numbers of the free pages. A count of 0xFFFF means that
-// the true count stands in the first place.
+// readFreeList reads the free pages; a count of 0xFFFF means that the true one stands in the first place.
 func (h *headers) readFreeList(f io.ReaderAt) error {
 	if h.Free == noFreePage {
 		return damaged("the list of free pages is missing")

@@ -103,8 +103,7 @@ func (p *Parcel) asNew() Imported {
 	return r
 }
 
-// takeIn takes in what is new of a parcel, or finds out what that would be where nothing can be
-// written.
+// takeIn takes in what is new of a parcel, or where nothing can be written tells what that would be.
 func (tx *Tx) takeIn(from *Parcel, apart bool) (r Imported, err error) {
 	r.File = from.counts()
 	write := tx.Writable()
@@ -156,8 +155,6 @@ func (r Imported) conflict(file string) error {
 	return err
 }
 
-// takePiece compares one piece, and again under an identity of its own where it is to be kept
-// apart; what is new of it is then taken in.
 func (tx *Tx) takePiece(p *ParcelPiece, apart bool) (done ImportedPiece, err error) {
 	done, err = tx.match(p)
 	if err == nil && done.Fate == FateConflict && apart {

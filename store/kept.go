@@ -27,8 +27,7 @@ func (tx *Tx) PutChart(chart []byte) (Hash, error) {
 	return hash, b.Put(hash[:], chart)
 }
 
-// RemoveChart takes a chart out of the store; one that is not there is no error. That no log
-// names it any more is its caller's affair.
+// RemoveChart takes out a chart, if it is there. That no log names it is its caller's affair.
 func (tx *Tx) RemoveChart(hash Hash) error {
 	if err := tx.change(); err != nil {
 		return err
@@ -36,8 +35,7 @@ func (tx *Tx) RemoveChart(hash Hash) error {
 	return tx.btx.Bucket(bucketCharts).Delete(hash[:])
 }
 
-// Chart is a chart as it was read. A hash comes from an event or an info, so a chart that is not
-// there is damage.
+// Chart is a chart as it was read. As a hash comes from the store, one that is not there is damage.
 func (tx *Tx) Chart(hash Hash) ([]byte, error) {
 	chart := tx.btx.Bucket(bucketCharts).Get(hash[:])
 	if chart == nil {
@@ -78,9 +76,8 @@ func (tx *Tx) DeleteSetting(name string) error {
 	return tx.btx.Bucket(bucketSettings).Delete([]byte(name))
 }
 
-// Cache is a cached value: what can be worked out again, outside the chain, the summary and the
-// export. ok is false when there is none that can be trusted. A value may be old: it should carry
-// the Mark it was made at.
+// Cache is a cached value: what can be worked out again, outside the chain and the export. It may be
+// old: it should carry the Mark it was made at. ok is false when none can be trusted.
 func (tx *Tx) Cache(name []byte) (value []byte, ok bool) {
 	_ = tx.cached(false, func(b *bbolt.Bucket) error {
 		value, ok = unseal(name, b.Get(name))
@@ -99,8 +96,7 @@ func (tx *Tx) DeleteCache(name []byte) error {
 	return tx.cached(true, func(b *bbolt.Bucket) error { return b.Delete(name) })
 }
 
-// cached works on the cache. Where that is damaged it is given up for this transaction, with a
-// warning, and is no reason to fail.
+// cached works on the cache. Where that is damaged it warns, and gives it up for this transaction.
 func (tx *Tx) cached(change bool, fn func(*bbolt.Bucket) error) error {
 	if change {
 		if err := tx.change(); err != nil {

@@ -8,9 +8,8 @@ import (
 	"syscall"
 )
 
-// tryLock makes one try for the lock bbolt uses. bbolt asks for it again on the
-// same open file, which the system grants at once, so the header can be examined
-// under the lock before bbolt trusts it.
+// tryLock makes one try for the lock bbolt uses, so that the header can be examined under it. bbolt
+// asks for it again on the same open file, which the system grants at once.
 func tryLock(f *os.File, exclusive bool) error {
 	how := syscall.LOCK_SH
 	if exclusive {

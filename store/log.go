@@ -5,9 +5,8 @@ import (
 	"iter"
 )
 
-// Append adds an event to the end of a piece's log and returns its number. It
-// refuses a log whose end is not what the store promised, and a time outside the
-// years 0 to 9999, which an export could not tell.
+// Append adds an event to a log and returns its number. It refuses a log whose end is not what the
+// store promised, and a time outside the years 0 to 9999, which an export could not tell.
 func (tx *Tx) Append(id PieceID, r Record) (uint64, error) {
 	if year := r.Time.UTC().Year(); year < 0 || year > 9999 {
 		return 0, fmt.Errorf("store: the year %d cannot be recorded", year)
@@ -43,9 +42,8 @@ func (tx *Tx) Tail(id PieceID) (Mark, error) {
 	return h.Tail, err
 }
 
-// Records goes through the events of a piece in order, and verifies the chain as it goes:
-// each event's checksum, that it continues the one before, and that the last is the one
-// saved last. After an error no more events follow. Payloads are valid only inside the Tx.
+// Records goes through the events of a piece in order and verifies the chain, to the event saved
+// last. After an error no more events follow. Payloads are valid only inside the Tx.
 func (tx *Tx) Records(id PieceID) iter.Seq2[Record, error] {
 	return func(yield func(Record, error) bool) {
 		p, err := tx.logged(id)

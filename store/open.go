@@ -24,8 +24,7 @@ type locked struct {
 	file *os.File
 }
 
-// untilLocked tries until it has the lock, in single tries with a short and uneven
-// sleep between them: bbolt's own waiting looks only every 50 ms.
+// untilLocked tries until it has the lock, often: bbolt's own waiting looks only every 50 ms.
 func untilLocked[T any](ctx context.Context, s *Store, try func() (T, error)) (got T, err error) {
 	deadline := time.Now().Add(s.options.LockWait)
 	for {
@@ -47,8 +46,7 @@ func untilLocked[T any](ctx context.Context, s *Store, try func() (T, error)) (g
 	}
 }
 
-// open opens for work, when the lock is to be had. Everything that can be wrong with the
-// file is found before bbolt looks at it.
+// open opens under the lock. What can be wrong with the file is found before bbolt looks at it.
 func (s *Store) open(ctx context.Context, write bool) (*locked, error) {
 	return untilLocked(ctx, s, func() (*locked, error) {
 		o := &locked{}
@@ -79,8 +77,6 @@ func (s *Store) open(ctx context.Context, write bool) (*locked, error) {
 	})
 }
 
-// lockedFile opens without creating, takes the lock, makes sure that the file is still
-// the one at the path, and examines it.
 func lockedFile(path string, flag int, write bool, examine func(*os.File) error) (*os.File, error) {
 	f, err := os.OpenFile(path, flag, 0)
 	if err != nil {
@@ -99,8 +95,7 @@ func lockedFile(path string, flag int, write bool, examine func(*os.File) error)
 	return f, nil
 }
 
-// stillThere compares an open file with the path it was opened under. A file
-// renamed away while a writer waited for its lock would swallow what is written.
+// stillThere: a file renamed away while a writer waited for its lock would swallow what is written.
 func stillThere(f *os.File, path string) error {
 	mine, err := f.Stat()
 	if err != nil {

@@ -31,8 +31,6 @@ func (p page) flags() uint16 { return native.Uint16(p[8:]) }
 func (p page) count() int    { return int(native.Uint16(p[10:])) }
 func (p page) more() uint64  { return uint64(native.Uint32(p[12:])) }
 
-// readPage reads a page and those that follow it as one. It refuses a page that
-// does not carry its own number or runs past the end.
 func readPage(f io.ReaderAt, id, pages uint64) (page, error) {
 	if id < 2 || id >= pages {
 		return nil, damaged("a page refers to page %d, which is not in the file", id)
@@ -67,8 +65,7 @@ type element struct {
 	end        int // where it ends in the page
 }
 
-// element reads entry i, which the page must have room for; ok is false when what it
-// names lies outside.
+// element reads entry i, which the page must have room for; ok is false where it leads outside.
 func (p page) element(i int, leaf bool) (e element, ok bool) {
 	at := pageHeader + entrySize*i
 	entry := p[at:]
@@ -92,8 +89,7 @@ func (p page) element(i int, leaf bool) (e element, ok bool) {
 // span is the half-open range of keys a page may hold; nil is no bound.
 type span struct{ from, to []byte }
 
-// holds reports whether a key may follow the one before it on its page, nil where it
-// is the first.
+// holds reports whether a key may follow the last one on its page, nil where it is the first.
 func (s span) holds(last, key []byte) bool {
 	if s.to != nil && bytes.Compare(key, s.to) >= 0 {
 		return false
@@ -136,8 +132,7 @@ func (p page) elements(keys span) (all []element, fault string) {
 // root is the page a nested bucket begins on; 0 where its only page is kept in the value.
 func (e element) root() uint64 { return native.Uint64(e.value) }
 
-// soundBucketValue examines a nested bucket's header, and its only page when that
-// is kept in the value.
+// soundBucketValue examines a nested bucket's header, and its page if that is kept in the value.
 func soundBucketValue(value []byte) bool {
 	if len(value) < pageHeader {
 		return false

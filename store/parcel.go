@@ -14,8 +14,7 @@ type Counts struct {
 	Events   int `json:"events"`
 }
 
-// Parcel is all that a store holds but its cache. That of an export is whole and sound, and
-// tells the line each thing stands on.
+// Parcel is all that a store holds but its cache; that of an export tells the line of each thing.
 type Parcel struct {
 	Name     string // of the file, for messages
 	Charts   []ParcelChart
@@ -84,8 +83,7 @@ func (p *Parcel) Bad(line int, format string, args ...any) error {
 	return &Error{Class: ClassBadInput, Path: p.Name, Line: line, What: fmt.Sprintf(format, args...)}
 }
 
-// gather reads everything but the cache, holds every part against what vouches for it, and
-// notes what is wrong. What it gives is good after the transaction too.
+// gather reads and verifies everything but the cache. The parcel outlives the transaction.
 func (tx *Tx) gather(note func(error)) *Parcel {
 	p := &Parcel{}
 	for _, h := range tx.heads() {

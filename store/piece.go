@@ -40,7 +40,6 @@ func (tx *Tx) Pieces() (ids []PieceID) {
 	return ids
 }
 
-// pieceOf finds the piece with a UID; ErrNoPiece when there is none.
 func (tx *Tx) pieceOf(uid UID) (PieceID, error) {
 	heads := tx.heads()
 	i := slices.IndexFunc(heads, func(h listed) bool { return h.UID == uid })
@@ -57,8 +56,7 @@ func (tx *Tx) NewPiece(info []byte) (PieceID, error) {
 	return tx.newPiece(0, uid, info)
 }
 
-// newPiece makes a piece with a known UID, under the number asked for where that is
-// above all used so far, else under the next one.
+// newPiece makes a piece under the number asked for, or the next one where that was passed.
 func (tx *Tx) newPiece(asked PieceID, uid UID, info []byte) (PieceID, error) {
 	if err := tx.change(); err != nil {
 		return 0, err
@@ -120,8 +118,7 @@ func (tx *Tx) putInfo(p openPiece, info []byte) error {
 	return p.bucket.Put(keyInfo, value)
 }
 
-// RemovePiece takes a piece and its whole log out of the store. Its number is not
-// given to another. Backups made before still hold it.
+// RemovePiece takes out a piece and its log. Its number is not given to another.
 func (tx *Tx) RemovePiece(id PieceID) error {
 	if _, err := tx.changing(id); err != nil {
 		return err
@@ -165,7 +162,6 @@ func (tx *Tx) changing(id PieceID) (openPiece, error) {
 	return tx.logged(id)
 }
 
-// sound makes sure that a bucket of a piece is there and its pages are sound.
 func (tx *Tx) sound(id PieceID, b *bbolt.Bucket, missing string) error {
 	if b == nil {
 		return damagedEvent(id, 0, "%s", missing)

@@ -11,8 +11,7 @@ func (s *Store) View(ctx context.Context, fn func(*Tx) error) error {
 	return s.run(ctx, s.options.Watch, false, fn)
 }
 
-// Update runs fn once on the newest state and commits what it changed, all or nothing. On return
-// without error the change is on the disk.
+// Update runs fn once on the newest state; on return without error all it changed is on the disk.
 func (s *Store) Update(ctx context.Context, fn func(*Tx) error) error {
 	return s.run(ctx, s.options.Watch, true, fn)
 }

@@ -30,8 +30,7 @@ type Restored struct {
 	Seen       Seen     // the store as it was compared
 }
 
-// Seen is the state of a store at a moment, by which to tell later whether it is
-// still that. The zero value is no store.
+// Seen is the state of a store at a moment; the zero value is no store.
 type Seen struct {
 	file   fs.FileInfo
 	commit uint64 // of the newest header; 0 when no header can be trusted
@@ -77,9 +76,8 @@ func (s *Store) Restore(ctx context.Context, from string, o RestoreOptions) (r R
 	return r, err
 }
 
-// seen looks at the store's file and its header. Where a change comes between this and
-// a later reading, the later one shows more than was seen here: the restore is then
-// refused, never made unasked.
+// seen looks at the store's file and its header. A change between this and a later reading has the
+// restore refused, never made unasked.
 func (s *Store) seen() (Seen, error) {
 	if err := s.found(); err != nil {
 		if ClassOf(err) == ClassMissing {

@@ -35,15 +35,13 @@ func unseal(key, sealed []byte) (body []byte, ok bool) {
 	return sealed[:n:n], true
 }
 
-// encode seals a head, a struct of fixed size whose first byte is the format, and what
-// follows it.
+// encode seals a head, a struct of fixed size whose first byte is the format, and the rest.
 func encode(key []byte, head any, rest []byte) []byte {
 	body, _ := binary.Append(nil, big, head) // fails for what has no fixed size only
 	return seal(key, append(body, rest...))
 }
 
-// decode reads into a head and gives what follows; ok is false when the value does not
-// vouch for itself.
+// decode reads into a head and gives the rest; ok is false where the checksum does not hold.
 func decode(key, sealed []byte, head any) (rest []byte, ok bool) {
 	body, ok := unseal(key, sealed)
 	if !ok || len(body) == 0 || body[0] != valueFormat {

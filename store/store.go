@@ -56,8 +56,7 @@ func At(path string, o Options) *Store {
 // Path is where the store is, or would be.
 func (s *Store) Path() string { return s.path }
 
-// BackupFolder is where backups are kept: beside the file itself, also where the path is a
-// link to it.
+// BackupFolder is where backups are kept: beside the file itself, also where the path is a link.
 func (s *Store) BackupFolder() string {
 	if s.options.Backups != "" {
 		return s.options.Backups
@@ -89,8 +88,7 @@ func (s *Store) in(temp string) *Store {
 	return &o
 }
 
-// Exists reports whether something stands at the path. A link that leads nowhere
-// does not count. It does not open the file.
+// Exists reports whether something stands at the path; a link that leads nowhere does not count.
 func (s *Store) Exists() (bool, error) {
 	_, err := os.Stat(s.path)
 	if errors.Is(err, fs.ErrNotExist) {
@@ -99,8 +97,7 @@ func (s *Store) Exists() (bool, error) {
 	return err == nil, s.refused("cannot be looked at", err)
 }
 
-// found makes sure that there is a file to open. Opening is left to
-// files: opening a pipe would wait for ever.
+// found makes sure that there is a file to open: opening a pipe would wait for ever.
 func (s *Store) found() error {
 	info, err := os.Stat(s.file)
 	switch {
@@ -111,26 +108,15 @@ func (s *Store) found() error {
 	case err != nil:
 		return s.refused("cannot be opened", err)
 	case !info.Mode().IsRegular():
-		return problem(ClassUnusable, "the store cannot be used: this is %s, not a file", kindOf(info.Mode())).at(s.path).
+		kinds := map[fs.FileMode]string{fs.ModeDir: "a folder", fs.ModeNamedPipe: "a pipe", fs.ModeSocket: "a socket"}
+		kind := cmp.Or(kinds[info.Mode().Type()], "a device")
+		return problem(ClassUnusable, "the store cannot be used: this is %s, not a file", kind).at(s.path).
 			next("a file that keeps pieces, or a name that is not there yet")
 	}
 	return nil
 }
 
-func kindOf(mode fs.FileMode) string {
-	switch {
-	case mode.IsDir():
-		return "a folder"
-	case mode&fs.ModeNamedPipe != 0:
-		return "a pipe"
-	case mode&fs.ModeSocket != 0:
-		return "a socket"
-	}
-	return "a device"
-}
-
-// refused is an operation the system would not do; nil when it did. What is an error of this
-// package already stays as it is.
+// refused is an operation the system would not do; errors of this package stay as they are.
 func (s *Store) refused(what string, err error) error {
 	if err == nil || ClassOf(err) != ClassOther {
 		return err
@@ -138,8 +124,7 @@ func (s *Store) refused(what string, err error) error {
 	return problem(ClassUnusable, "the store %s", what).at(s.path).giving(err)
 }
 
-// withTemp has fn fill an empty file beside a path, for its owner only, and put it in its
-// place; what is left under the temporary name is taken away.
+// withTemp has fn fill an empty file, for its owner only, beside a path and put it in its place.
 func (s *Store) withTemp(what, path string, fn func(temp string) error) error {
 	f, err := os.CreateTemp(filepath.Dir(path), tempName(path)+"*")
 	if err != nil {
@@ -157,8 +142,7 @@ func (s *Store) exists() error {
 // longGone is how old a temporary file is that no living process works on.
 const longGone = 24 * time.Hour
 
-// sweep takes away what killed processes left beside the store and its backups. That some
-// of it cannot be is no reason to fail.
+// sweep takes away what killed processes left, as far as it can.
 func (s *Store) sweep() {
 	path := s.realPath()
 	for _, folder := range []string{filepath.Dir(path), s.BackupFolder()} {
@@ -172,8 +156,7 @@ func (s *Store) sweep() {
 	}
 }
 
-// place fills in what an error of this package leaves to the end: the path, the
-// newest backup where the file itself is at fault.
+// place fills in the path, and the newest backup where the file itself is at fault.
 func (s *Store) place(err error) error {
 	var e *Error
 	if !errors.As(err, &e) {

@@ -47,9 +47,8 @@ func (s *survey) first() error {
 	return cmp.Or(s.freed, s.in.freeFault, s.everyPage())
 }
 
-// step examines a page of a tree and what lies below it, and lists the roots of the buckets
-// nested there. A child that cannot be trusted makes the tree so, and the others are walked all
-// the same.
+// step examines a page of a tree and what lies below it, also beside a child that is at fault, and
+// lists the roots of the buckets nested there.
 func (s *survey) step(id uint64, keys span) (nested []uint64, err error) {
 	p, err := readPage(s.file, id, s.in.Pages)
 	if err != nil {

@@ -10,8 +10,7 @@ import (
 // schema is the layout this program writes and the highest it knows.
 const schema = 1
 
-// Tx is one state of the store, or a change to it. It is good only inside the
-// function it was handed to.
+// Tx is one state of the store, or a change to it, good only inside the function it was handed to.
 type Tx struct {
 	store    *Store
 	btx      *bbolt.Tx
@@ -41,9 +40,8 @@ func (tx *Tx) call(fn func(*Tx) error) error {
 	return err
 }
 
-// begin makes sure that the state can be trusted as far as its heads, settings and the list
-// of its charts, and before a change that no page in use is listed as free: bbolt would
-// write over it.
+// begin makes sure that heads, settings and the list of charts can be trusted, and before a change
+// that no page in use is listed as free: bbolt would write over it.
 func (tx *Tx) begin() error {
 	if err := tx.beginHeads(); err != nil {
 		return err
@@ -81,7 +79,6 @@ func (tx *Tx) sameTally(place int) error {
 	return err
 }
 
-// identify tells a store of this program, of this schema, from others.
 func (tx *Tx) identify() error {
 	if err := tx.survey.faults[tx.file.Root]; err != nil {
 		return err

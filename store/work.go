@@ -13,13 +13,11 @@ import (
 // verifyLimit bounds a reading of the whole file, which may be far longer than a step.
 const verifyLimit = 2 * time.Minute
 
-// work runs fn on a state that can be trusted, of a store of the current schema.
 func (s *Store) work(ctx context.Context, limit time.Duration, write bool, fn func(*Tx) error) error {
 	return s.transact(ctx, limit, write, func(tx *Tx) error { return tx.call(fn) })
 }
 
-// transact opens, runs fn in one transaction, commits what it changed, and closes; all that
-// in the time given.
+// transact opens, runs fn in one transaction, commits what it changed, and closes, in the time given.
 func (s *Store) transact(ctx context.Context, limit time.Duration, write bool, fn func(*Tx) error) error {
 	return s.place(guarded(ctx, limit, func(g *guard) error {
 		o, err := s.open(g.ctx, write)

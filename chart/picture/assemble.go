@@ -9,14 +9,15 @@ import (
 	"strandwise/chart"
 )
 
-// importSymbols are for yarns without a symbol, emptySymbol for empty cells: easy to tell apart in any typeface.
 const (
-	importSymbols = ".x+o=*v&^%~s|zT?"
+	importSymbols = ".x+o=*v&^%~s|zT?" // for yarns without one: easy to tell apart in any typeface
 	emptySymbol   = '_'
-)
+	noStitch      = chart.NoYarn
+	doubtsListed  = 50 // in Report.Places, at most
 
-// MaxYarns is the most yarns an import makes.
-const MaxYarns = 16
+	// MaxYarns is the most yarns an import makes.
+	MaxYarns = 16
+)
 
 var errNoStitch = errors.New("there is no stitch in it: all of it is transparent or blank; give it a background")
 
@@ -24,8 +25,6 @@ type stitch struct {
 	yarn     int // noStitch for an empty cell
 	doubtful bool
 }
-
-const noStitch = chart.NoYarn
 
 // assemble makes a chart of stitches in rows from the top and from the left, without those above and below that hold
 // none, and tells the report which are doubtful.

@@ -24,7 +24,6 @@ type colorCell struct {
 	signed   bool // part of it has quite another color, as a sign drawn in it has
 }
 
-// cells reads the color of each cell, in rows from the top and from the left.
 func (g *lattice) cells(p *pixels) [][]colorCell {
 	return cellsAt(p.at, g.x.inner(p.width), g.y.inner(p.height))
 }
@@ -66,7 +65,6 @@ func (a axis) inner(size int) [][]int {
 	return cells
 }
 
-// cellColor is the median of the pixels, channel by channel, and whether they agree.
 func cellColor(looks []color.NRGBA) colorCell {
 	if len(looks) == 1 {
 		c := looks[0]

@@ -57,7 +57,6 @@ func onCanvas(picture image.Image, width, height int) *pixels {
 	return &pixels{width, height, canvas.NRGBAAt}
 }
 
-// otherKinds are files taken for pictures that are read in no case.
 var otherKinds = []struct{ name, magic string }{
 	{"a BMP picture", "BM"},
 	{"a TIFF picture", "II*\x00"},
@@ -136,7 +135,6 @@ func animatedGIF(rest []byte) bool {
 	return bytes.HasPrefix(rest, []byte("\x2C")) || bytes.HasPrefix(rest, []byte("\x21\xF9"))
 }
 
-// animatedPNG looks for an animation chunk before the picture data.
 func animatedPNG(data []byte) bool {
 	before, _, _ := bytes.Cut(data, []byte("IDAT"))
 	return bytes.Contains(before, []byte("acTL"))

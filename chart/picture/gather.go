@@ -78,7 +78,6 @@ func byCells(a, b shade) int {
 	return strings.Compare(a.color.String(), b.color.String())
 }
 
-// palette is the outcome: the yarn colors, the most frequent first, and to which a color belongs.
 type palette struct {
 	yarns  []shade
 	apart  int // groups clearly apart
@@ -169,4 +168,50 @@ func nearestShade(among []shade, lab chart.Lab) (index int, first, second float6
 		}
 	}
 	return index, first, second
+}
+
+// In a rough picture the cells of one yarn differ, some farther than colors that are clearly apart. Two groups of
+// shades are one yarn where they go over into one another without a gap, since noise does and yarns do not. A group
+// of very few cells rather near a larger one is more likely spoiled cells than a yarn: it is taken in as doubtful.
+const (
+	noiseDeltaE = 2 * ApartDeltaE // groups farther apart are never one yarn
+	noiseGap    = 2.0             // CIE 1976 difference of two shades that noise can make
+	fewCells    = 0.02            // share of all cells
+)
+
+// joinNoise joins groups that are one yarn, the smaller into the larger, of which the first has the most cells; the
+// shades of spoiled cells are returned.
+func joinNoise(shades, groups []shade) (joined []shade, spoiled map[chart.Color]bool) {
+	members, total := dealt(shades, groups), 0
+	for _, s := range shades {
+		total += s.cells
+	}
+	spoiled = map[chart.Color]bool{}
+	var within [][]shade // of those joined
+	for i, g := range groups {
+		into, near, _ := nearestShade(joined, g.lab)
+		few := float64(g.cells) <= max(2, fewCells*float64(total))
+		parted := near >= noiseDeltaE || gap(within[into], members[i]) > noiseGap
+		if near >= noiseDeltaE || parted && !few {
+			joined, within = append(joined, g), append(within, members[i])
+			continue
+		}
+		for _, s := range members[i] {
+			spoiled[s.color] = parted
+		}
+		within[into] = append(within[into], members[i]...)
+		joined[into].cells += g.cells
+	}
+	return joined, spoiled
+}
+
+func gap(a, b []shade) float64 {
+	least := math.Inf(1)
+	for _, s := range a {
+		for _, t := range b {
+			l, x, y := s.lab.L-t.lab.L, s.lab.A-t.lab.A, s.lab.B-t.lab.B
+			least = min(least, l*l+x*x+y*y)
+		}
+	}
+	return math.Sqrt(least)
 }

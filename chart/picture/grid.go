@@ -1,6 +1,7 @@
 package picture
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"image"
@@ -54,15 +55,9 @@ func cellGrid(f *pictureFile, o Options) (*lattice, error) {
 	if o.CellWidth == 1 && o.CellHeight == 1 {
 		return pixelGrid(f), nil
 	}
-	x, err := cellAxis(p.width, o.CellWidth, "wide")
-	if err != nil {
-		return nil, err
-	}
-	y, err := cellAxis(p.height, o.CellHeight, "high")
-	if err != nil {
-		return nil, err
-	}
-	return &lattice{reading: GivenGrid, x: x, y: y, rough: f.rough}, nil
+	x, wide := cellAxis(p.width, o.CellWidth, "wide")
+	y, high := cellAxis(p.height, o.CellHeight, "high")
+	return &lattice{reading: GivenGrid, x: x, y: y, rough: f.rough}, cmp.Or(wide, high)
 }
 
 func cellAxis(size, cell int, what string) (axis, error) {
@@ -100,13 +95,9 @@ func (s gridSearch) counted(o Options) (*lattice, error) {
 	if g.reading = GivenGrid; o.Columns > 0 && o.Rows > 0 {
 		g.questions, g.papers = nil, nil // where the chart ends is told by the counts
 	}
-	if err := s.x.counted(g, &g.x, o.Columns, "columns", s.y.begin, s.y.end); err != nil {
-		return nil, err
-	}
-	if err := s.y.counted(g, &g.y, o.Rows, "rows", s.x.begin, s.x.end); err != nil {
-		return nil, err
-	}
-	return g, nil
+	return g, cmp.Or(
+		s.x.counted(g, &g.x, o.Columns, "columns", s.y.begin, s.y.end),
+		s.y.counted(g, &g.y, o.Rows, "rows", s.x.begin, s.x.end))
 }
 
 // counted lays the number over the whole picture when no grid was found, or another. Between first and last it is not
@@ -212,11 +203,10 @@ func (d *direction) blocks() axis {
 	return axis{start: float64(first), pitch: float64(divisor), count: (last - first) / divisor, marks: marks}
 }
 
-// smallPicture is the side, in pixels, up to which a picture may be one pixel a stitch whatever its colors, iconSide
-// that up to which it is unless it has blocks.
+// Sides in pixels.
 const (
-	smallPicture = 128
-	iconSide     = 64
+	smallPicture = 128 // up to this a picture may be one pixel a stitch whatever its colors
+	iconSide     = 64  // up to this it is, unless it has blocks
 )
 
 func (s gridSearch) found(f *pictureFile) (*lattice, error) {

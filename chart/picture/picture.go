@@ -9,21 +9,16 @@ import (
 	"strandwise/chart"
 )
 
-// Reading a picture as a chart takes six steps. A picture that carries its chart needs none
-// of them (carried.go).
+// Reading a picture as a chart takes six steps. A picture that carries its chart needs none of them (carried.go).
 //
 //  1. The file is decoded, once its size is known to be small enough (file.go).
 //  2. A picture that is turned or tilted is straightened (straight.go).
-//  3. The grid is taken as given or found from the edges in the picture
-//     (grid.go). A picture without a grid is read as one pixel a stitch.
-//  4. Each cell gets the median color inside its border, so that grid lines,
-//     blurred edges and specks do not count (cells.go).
+//  3. The grid is taken as given, found from the edges, or without one a pixel is a stitch (grid.go).
+//  4. Each cell gets the median color inside its border: lines, blur and specks do not count (cells.go).
 //  5. Uneven light is leveled (light.go).
-//  6. The colors are gathered into yarns by CIEDE2000 (gather.go), which get
-//     plain names and symbols (assemble.go).
+//  6. The colors are gathered into yarns by CIEDE2000 (gather.go), named and given symbols (assemble.go).
 //
-// What was found is reported, and with it what only the knitter can tell
-// (doubt.go): the caller shows and asks it.
+// The report says what was found, and asks what only the knitter can tell (doubt.go).
 
 // Options says what is known about a picture; the zero value leaves all to be found.
 type Options struct {
@@ -59,9 +54,6 @@ type Place struct {
 	Row    int `json:"row"`
 	Column int `json:"column"`
 }
-
-// doubtsListed bounds Report.Places.
-const doubtsListed = 50
 
 // Report says what an import found.
 type Report struct {

@@ -6,20 +6,18 @@ import (
 	"math"
 )
 
-// A scan laid in by hand is turned a little, and a photo taken from the side narrows toward
-// one end. In both the lines of a grid are no longer upright, and their edges no longer fall
-// on a few pixel columns. So the columns are bent until they do: a place is moved across by
+// A scan laid in by hand is turned a little, and a photo taken from the side narrows toward one end. In both the
+// lines of a grid are no longer upright, and their edges no longer fall on a few pixel columns. So the columns are
+// bent until they do: a place is moved across by
 //
 //	slant*y + narrowing*x*y + stretch*x*x    (x, y from -1 to 1 over the picture, moves in pixels)
 //
-// and slant and narrowing are those for which the sum of the squares of the edges on each
-// column is largest: the slant is tried over the whole range first, at which the other does
-// little, then both are improved in turn, in steps that are halved. Rows are treated likewise.
-// A stretch brings no edges together, but is no unknown: a view from the side moves x to
-// x/(1+gx+hy), y to y/(1+gx+hy), so the columns stretch by the g by which the rows narrow. The
-// picture is drawn anew from the places the pixels came from. Turns to 1.3 degrees and corners
-// out of place by a fiftieth are found; beyond, no grid is, and the knitter is told so. It
-// costs some 100 passes over the edges of 250 rows.
+// and slant and narrowing are those for which the sum of the squares of the edges on each column is largest: the
+// slant is tried over the whole range first, at which the other does little, then both are improved in turn, in
+// steps that are halved. Rows are treated likewise. A stretch brings no edges together, but is no unknown: a view
+// from the side moves x to x/(1+gx+hy), y to y/(1+gx+hy), so the columns stretch by the g by which the rows narrow.
+// Turns to 1.3 degrees and corners out of place by a fiftieth are found; beyond, no grid is, and the knitter is told
+// so. It costs some 100 passes over the edges of 250 rows.
 const (
 	steepest   = 0.023 // slant, in pixels for each pixel: 1.3 degrees
 	narrowest  = 0.02  // narrowing, as a share of the picture's side
@@ -34,7 +32,6 @@ type bend struct{ slant, narrowing, stretch float64 }
 
 func (b bend) at(x, y float64) float64 { return b.slant*y + b.narrowing*x*y + b.stretch*x*x }
 
-// most is the farthest a corner is moved.
 func (b bend) most() float64 {
 	return math.Abs(b.slant) + math.Abs(b.narrowing) + math.Abs(b.stretch)
 }

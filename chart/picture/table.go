@@ -13,10 +13,8 @@ import (
 // Reading a table as a chart takes four steps, one file each.
 //
 //  1. The bytes become text, and the text cells (tabletext.go).
-//  2. Lines of numbers along an edge, by which knitters count rows and columns, are
-//     left out (tablenumbers.go).
-//  3. Each cell is told what it says: a symbol, a color or the name of a yarn
-//     (tablecell.go). A blank cell says what the knitter says it does.
+//  2. Lines of numbers along an edge, by which knitters count, are left out (tablenumbers.go).
+//  3. Each cell says a symbol, a color or the name of a yarn, a blank one what the knitter says (tablecell.go).
 //  4. What the cells say becomes yarns (here).
 //
 // Nothing is taken for a cell without a stitch that does not say so itself.
@@ -159,7 +157,6 @@ func (t *table) cell(text string, blank bool) (int, error) {
 	return i, nil
 }
 
-// chart makes the chart: what is said becomes yarns, that of most cells the first.
 func (t *table) chart(rows [][]stitch, report *Report) (*chart.Chart, error) {
 	if report.Colors = len(t.says); report.Colors > MaxYarns {
 		return nil, fmt.Errorf("the table has %d different %s; a chart from a table has at most %d yarns", report.Colors, t.met, MaxYarns)

@@ -45,9 +45,6 @@ func (s saying) key() chart.Yarn {
 	return s.yarn
 }
 
-// longestName bounds the names of yarns in a table, in characters: more is a remark.
-const longestName = 40
-
 // say reads a cell that is not blank: known yarns first, by symbol, name or color; of words, colors before names.
 func (t *table) say(text string) (saying, error) {
 	yarns := t.options.Yarns
@@ -89,13 +86,14 @@ func (t *table) saySymbol(r rune) (saying, error) {
 func (t *table) sayName(text string) (saying, error) {
 	name := strings.Join(strings.Fields(text), " ")
 	first, _ := utf8.DecodeRuneInString(name)
+	const longest = 40 // characters: more is a remark
 	var wrong string
 	switch hidden := strings.IndexFunc(name, func(r rune) bool { return chart.Invisible(r) || r == utf8.RuneError }); {
 	case strings.ContainsRune("=+-@", first):
 		wrong = "is a formula; save the table with values only"
 	case unicode.IsDigit(first):
 		wrong = "is a number; write a symbol, a color as #RRGGBB or the name of a yarn, in cells formatted as text"
-	case !unicode.IsLetter(first) || strings.ContainsAny(name, ",():") || utf8.RuneCountInString(name) > longestName:
+	case !unicode.IsLetter(first) || strings.ContainsAny(name, ",():") || utf8.RuneCountInString(name) > longest:
 		wrong = "is neither one symbol, nor a color, nor the name of a yarn; clear the cell, or write one of them"
 	case hidden >= 0:
 		r, _ := utf8.DecodeRuneInString(name[hidden:])

@@ -10,7 +10,6 @@ import (
 // a cell; in the corners of a line without blanks may stand what the numbers are. No stitch can be meant: a digit is
 // no symbol, and a color has six digits.
 
-// withoutNumbers leaves out the lines and columns of numbers along the four edges, and notes which.
 func withoutNumbers(cells [][]tableCell, report *Report) [][]tableCell {
 	cells = edgesOff(cells, func(c tableCell, up bool) {
 		report.note("column numbers left out: line %d%s", c.line, from(up, "the left"))
@@ -38,7 +37,6 @@ func edgesOff(lines [][]tableCell, tell func(first tableCell, up bool)) [][]tabl
 	return lines
 }
 
-// from warns of numbers that count the other way round than a chart does.
 func from(other bool, edge string) string {
 	if !other {
 		return ""

@@ -132,7 +132,6 @@ func separator(text string) (rune, string) {
 	return ',', text
 }
 
-// tableFault says in our words what the reader of the standard library met.
 func tableFault(err error) error {
 	var fault *csv.ParseError
 	if !errors.As(err, &fault) {

@@ -263,6 +263,55 @@ func TestCardsBreakBetweenRows(t *testing.T) {
 	}
 }
 
+// paged is a drawing that notes the page on which it is set.
+type paged struct {
+	document.Drawing
+	page *int
+}
+
+func (p paged) PDF(b *paper.Book, x, y, scale float64) {
+	*p.page = b.PageNo()
+	p.Drawing.PDF(b, x, y, scale)
+}
+
+// The steps of a motion stand on the page of its picture.
+func TestMotionsStandOnOnePage(t *testing.T) {
+	for name, size := range map[string]paper.Paper{"lantern-band": paper.A4, "mooring-mitten": paper.Letter, "practice": paper.A4} {
+		k := knitted.Examples(t)[name]
+		k.Rows = 0
+		p := k.Knit(t)
+		made := NewCards(p, 1, p.Rows(), "", cardsFor(size)).Document()
+		words, pages := [][]string{}, []*int{} // of each motion: its title and steps, and the page of its picture
+		for _, c := range cardsOf(made) {
+			motion := -1
+			for i, b := range c.Blocks {
+				line, _ := b.(document.Line)
+				text := line.Text.String()
+				picture, drawn := b.(document.Picture)
+				switch {
+				case strings.HasSuffix(text, ":"):
+					motion, words, pages = len(words), append(words, nil), append(pages, new(int))
+				case drawn && motion >= 0:
+					picture.Drawing = paged{picture.Drawing, pages[motion]}
+					c.Blocks[i], motion = picture, -1
+				}
+				if motion >= 0 {
+					words[motion] = append(words[motion], text)
+				}
+			}
+		}
+		var b bytes.Buffer
+		require.NoError(t, document.WritePDF(&b, made, size))
+		read := textOf(t, b.Bytes())
+		require.NotEmpty(t, words, name)
+		for i, page := range pages {
+			for _, text := range words[i] {
+				assert.Contains(t, strings.Join(strings.Fields(read[*page-1]), " "), strings.Join(strings.Fields(text), " "), "%s on %s", name, size.Name)
+			}
+		}
+	}
+}
+
 // wordBox finds the edges of a word that pdftotext reads, in points.
 var wordBox = regexp.MustCompile(`<word xMin="([0-9.-]+)" yMin="([0-9.-]+)" xMax="([0-9.]+)" yMax="([0-9.]+)">.*`)
 

@@ -1,9 +1,6 @@
 package answer
 
 import (
-	"encoding/json"
-	"time"
-
 	"strandwise/chart"
 	"strandwise/session"
 	"strandwise/session/hold"
@@ -29,7 +26,7 @@ type Review struct {
 	Mending  []Mend              `json:"mending"` // the most urgent first
 	Turns    []Turns             `json:"turns"`
 	Ripped   int                 `json:"ripped_rows"`
-	Time     Time                `json:"time"`
+	Time     session.Pace        `json:"time"`
 	Pair     *session.PairReview `json:"pair"` // null but for the second of a pair
 	Cautions []string            `json:"cautions"`
 
@@ -86,36 +83,13 @@ type Turns struct {
 	Text  string       `json:"text"`
 }
 
-// Seconds is a time that programs are told in seconds.
-type Seconds time.Duration
-
-// MarshalJSON is the number of seconds.
-func (s Seconds) MarshalJSON() ([]byte, error) { return json.Marshal(time.Duration(s).Seconds()) }
-
-// Time is the time knitted; per_stitch and to_come are 0 when no pace is known.
-type Time struct {
-	PerStitch Seconds    `json:"per_stitch_s"`
-	SoFar     Seconds    `json:"so_far_s"`
-	ToCome    Seconds    `json:"to_come_s"`
-	Likely    [2]Seconds `json:"likely_s"` // from and to: between them it will lie nine times of ten; zeros when too few rows were measured
-	Sittings  []Sitting  `json:"sittings"`
-	Rows      []RowTime  `json:"rows"` // in the order they were finished
-}
-
-// Sitting is a stretch of knitting without a break.
-type Sitting struct {
-	session.Sitting
-	Seconds   Seconds `json:"time_s"`
-	PerStitch Seconds `json:"per_stitch_s"` // of its measured rows; 0 without one
-}
-
 // NewReview is the answer of a piece that was reviewed; inches are for its words.
 func NewReview(p *session.Piece, r *session.Review, inches bool) *Review {
 	next := p.State.SegmentAt(p.State.Row + 1)
 	a := &Review{
 		Piece: r.Piece, Round: !p.Layout.Fabric.Flat, Rows: r.Row, Of: p.Rows(), BoundOff: p.State.BoundOff, Limit: next.Limit, Gauge: next.Gauge,
 		Catches: r.Catches, ByRow: r.Rows, Stacked: meetingsOf(p, r.Stacked), Near: meetingsOf(p, r.Near), Ripped: p.State.Ripped,
-		Time: newTime(r.Pace), OnCharts: p.HeatMaps(), Pair: r.Pair,
+		Time: r.Pace, OnCharts: p.HeatMaps(), Pair: r.Pair,
 		Cautions: p.State.Setup.Cautions(), piece: p, of: r, inches: inches,
 	}
 	for _, y := range r.ByYarn {
@@ -144,22 +118,4 @@ func meetingsOf(p *session.Piece, all []session.Meeting) []Meeting {
 	return mapped(all, func(m session.Meeting) Meeting {
 		return Meeting{m.Row, catchOf(p, m.Row, m.Upper), catchOf(p, m.Row-1, m.Under)}
 	})
-}
-
-// RowTime is what a row took.
-type RowTime struct {
-	session.RowTime
-	Seconds Seconds `json:"time_s"`
-}
-
-func newTime(p session.Pace) Time {
-	t := Time{
-		PerStitch: Seconds(p.PerStitch), SoFar: Seconds(p.SoFar), ToCome: Seconds(p.ToCome),
-		Likely: [2]Seconds{Seconds(p.Likely[0]), Seconds(p.Likely[1])},
-	}
-	for i, s := range p.Sittings {
-		t.Sittings = append(t.Sittings, Sitting{s, Seconds(s.Time), Seconds(p.SittingPace(i))})
-	}
-	t.Rows = mapped(p.Rows, func(r session.RowTime) RowTime { return RowTime{r, Seconds(r.Time)} })
-	return t
 }

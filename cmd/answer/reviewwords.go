@@ -175,9 +175,9 @@ func (a *Review) turns() d.Items {
 
 func (a *Review) time() string {
 	pace := a.of.Pace
-	text := fmt.Sprintf("%s in %s", d.Spent(pace.SoFar), d.Counted(len(pace.Sittings), "sitting"))
+	text := fmt.Sprintf("%s in %s", spent(pace.SoFar), d.Counted(len(pace.Sittings), "sitting"))
 	if pace.ToCome > 0 {
-		text += fmt.Sprintf("; at this pace %s to come", d.Spent(pace.ToCome)) + likely(pace)
+		text += fmt.Sprintf("; at this pace %s to come", spent(pace.ToCome)) + likely(pace)
 	}
 	if a.Ripped > 0 {
 		text += fmt.Sprintf("; %s ripped back", d.Counted(a.Ripped, a.word()))
@@ -186,16 +186,16 @@ func (a *Review) time() string {
 }
 
 func (a *Review) sittings() d.Items {
-	lines := mapped(a.Time.Sittings, func(s Sitting) string { return a.sitting(s) + pace(time.Duration(s.PerStitch)) })
+	lines := mapped(a.Time.Sittings, func(s session.Sitting) string { return a.sitting(s) + pace(s.PerStitch) })
 	return items(append(lines, byRow(a.of.Pace, a.word())...))
 }
 
-func (a *Review) sitting(s Sitting) string {
+func (a *Review) sitting(s session.Sitting) string {
 	rows := fmt.Sprintf("%s %d", a.word(), s.First)
 	if s.Rows > 1 {
 		rows = fmt.Sprintf("%ss %d to %d", a.word(), s.First, s.Last)
 	}
-	return fmt.Sprintf("%s: %s, %s, %s", d.DayTime(s.From), rows, d.Counted(s.Stitches, "stitch"), d.Spent(s.Time))
+	return fmt.Sprintf("%s: %s, %s, %s", d.DayTime(s.From), rows, d.Counted(s.Stitches, "stitch"), spent(s.Time))
 }
 
 func (a *Review) pair() d.Items {
@@ -217,7 +217,7 @@ func side(s session.PairSide) string {
 		text += ", longest gap " + d.Counted(s.Longest, "stitch")
 	}
 	if s.Time > 0 {
-		text += ", " + d.Spent(time.Duration(s.Time*float64(time.Second)))
+		text += ", " + spent(s.Time)
 	}
 	return text
 }
@@ -239,22 +239,22 @@ func (a *Review) log() []d.Block {
 
 // likely is ", likely 4 h 30 min to 6 h"; empty where no range is known.
 func likely(p session.Pace) string {
-	from, to := d.Spent(p.Likely[0]), d.Spent(p.Likely[1])
+	from, to := spent(p.Likely[0]), spent(p.Likely[1])
 	switch {
 	case from == to:
 		return ""
-	case p.Likely[0] < time.Minute:
+	case p.Likely[0] < session.Seconds(time.Minute):
 		return ", likely up to " + to
 	}
 	return ", likely " + from + " to " + to
 }
 
 // pace is ", 21 stitches a minute"; empty where that was not measured.
-func pace(perStitch time.Duration) string {
+func pace(perStitch session.Seconds) string {
 	if perStitch == 0 {
 		return ""
 	}
-	return fmt.Sprintf(", %s a minute", d.Counted(int((time.Minute+perStitch/2)/perStitch), "stitch"))
+	return fmt.Sprintf(", %s a minute", d.Counted(int((session.Seconds(time.Minute)+perStitch/2)/perStitch), "stitch"))
 }
 
 // byRow tells which row went quickest and which slowest by the stitch; nothing of fewer than two.
@@ -263,12 +263,14 @@ func byRow(p session.Pace, word string) []string {
 	if len(rows) < 2 {
 		return nil
 	}
-	each := func(r session.RowTime) time.Duration { return r.Time / time.Duration(r.Stitches) }
+	each := func(r session.RowTime) session.Seconds { return r.Time / session.Seconds(r.Stitches) }
 	slices.SortStableFunc(rows, func(a, b session.RowTime) int { return int(each(a) - each(b)) })
 	quick, slow := rows[0], rows[len(rows)-1]
 	if each(quick) == each(slow) {
 		return nil
 	}
 	return []string{fmt.Sprintf("quickest: %s %d, %s%s; slowest: %[1]s %[5]d, %[6]s%[7]s",
-		word, quick.Row, d.Spent(quick.Time), pace(each(quick)), slow.Row, d.Spent(slow.Time), pace(each(slow)))}
+		word, quick.Row, spent(quick.Time), pace(each(quick)), slow.Row, spent(slow.Time), pace(each(slow)))}
 }
+
+func spent(t session.Seconds) string { return d.Spent(time.Duration(t)) }

@@ -14,25 +14,25 @@ import (
 // Standing is where a piece stands, as JSON of schema 2. Times are in seconds; 0 means not
 // known.
 type Standing struct {
-	Piece      string         `json:"piece"`
-	Row        int            `json:"row"` // finished rows
-	Of         int            `json:"of"`
-	BoundOff   bool           `json:"bound_off"`
-	LastAt     time.Time      `json:"last_at"` // when something was last logged
-	Done       *Row           `json:"done"`    // the last finished row as it was made; null when there is none
-	Next       *Row           `json:"next"`    // the row to work; null when there is none
-	Hold       string         `json:"hold"`
-	Carry      string         `json:"carry"`
-	Method     string         `json:"method"`
-	Notes      []session.Note `json:"notes"`  // open
-	Missed     []int          `json:"missed"` // rows with a missed catch
-	LongGaps   int            `json:"long_gaps"`
-	Rests      []Resting      `json:"rests"`
-	Turns      []Tangle       `json:"turns"`
-	PerStitch  float64        `json:"seconds_per_stitch"`
-	SecondsFar float64        `json:"seconds_so_far"`
-	SecondsTo  float64        `json:"seconds_to_come"`
-	Likely     [2]float64     `json:"seconds_likely"` // from and to: between them it will lie nine times of ten; zeros when too few rows were measured
+	Piece      string             `json:"piece"`
+	Row        int                `json:"row"` // finished rows
+	Of         int                `json:"of"`
+	BoundOff   bool               `json:"bound_off"`
+	LastAt     time.Time          `json:"last_at"` // when something was last logged
+	Done       *Row               `json:"done"`    // the last finished row as it was made; null when there is none
+	Next       *Row               `json:"next"`    // the row to work; null when there is none
+	Hold       string             `json:"hold"`
+	Carry      string             `json:"carry"`
+	Method     string             `json:"method"`
+	Notes      []session.Note     `json:"notes"`  // open
+	Missed     []int              `json:"missed"` // rows with a missed catch
+	LongGaps   int                `json:"long_gaps"`
+	Rests      []Resting          `json:"rests"`
+	Turns      []Tangle           `json:"turns"`
+	PerStitch  session.Seconds    `json:"seconds_per_stitch"`
+	SecondsFar session.Seconds    `json:"seconds_so_far"`
+	SecondsTo  session.Seconds    `json:"seconds_to_come"`
+	Likely     [2]session.Seconds `json:"seconds_likely"` // from and to: between them it will lie nine times of ten; zeros when too few rows were measured
 
 	of   *session.Piece
 	word string // what a row of it is called
@@ -61,9 +61,8 @@ func NewStanding(p *session.Piece, now time.Time) *Standing {
 		Piece: setup.Name, Row: state.Row, Of: p.Rows(), BoundOff: state.BoundOff, LastAt: state.LastAt,
 		Hold: setup.Hold, Carry: setup.Carry, Method: setup.Method,
 		Notes: state.OpenNotes(), Missed: p.Missed(), LongGaps: len(p.OverLimit()),
-		PerStitch: pace.PerStitch.Seconds(), SecondsFar: pace.SoFar.Seconds(), SecondsTo: pace.ToCome.Seconds(),
-		Likely: [2]float64{pace.Likely[0].Seconds(), pace.Likely[1].Seconds()},
-		of:     p, word: session.RowWord(!setup.Flat), pace: pace, now: now,
+		PerStitch: pace.PerStitch, SecondsFar: pace.SoFar, SecondsTo: pace.ToCome, Likely: pace.Likely,
+		of: p, word: session.RowWord(!setup.Flat), pace: pace, now: now,
 	}
 	name := func(yarn int) string { return p.Layout.Fabric.Yarns[yarn].Name }
 	if state.Row > 0 {
@@ -185,8 +184,8 @@ func (a *Standing) time(p *prose) {
 	case pace.PerStitch == 0:
 		p.fact("time", "not known yet: it takes two %ss logged as they are knitted", a.word)
 	case pace.ToCome == 0:
-		p.fact("time", "%s so far", d.Spent(pace.SoFar))
+		p.fact("time", "%s so far", spent(pace.SoFar))
 	default:
-		p.fact("time", "%s so far, %s to come at the usual pace%s", d.Spent(pace.SoFar), roughly(pace.ToCome), likely(pace))
+		p.fact("time", "%s so far, %s to come at the usual pace%s", spent(pace.SoFar), roughly(time.Duration(pace.ToCome)), likely(pace))
 	}
 }

@@ -116,7 +116,6 @@ type Heading struct {
 	Sub  bool // it begins a part of the section, and goes in with it
 }
 
-// whole is the heading and its sum as one statement.
 func (h Heading) whole() Text {
 	if len(h.Sum) == 0 {
 		return h.Text

@@ -26,12 +26,9 @@ import (
 //go:embed page.html
 var pageTemplate string
 
-// pageStyle is the style of every page.
-//
 //go:embed page.css
 var pageStyle string
 
-// page is what the template of a page is filled from.
 type page struct {
 	Document
 	Style    template.CSS
@@ -42,7 +39,6 @@ type page struct {
 	drawings int // begun
 }
 
-// section is what a heading begins.
 type section struct {
 	Heading
 	Number int // from 1
@@ -147,10 +143,8 @@ func YarnStyle(yarns []chart.Yarn) string {
 	return b.String()
 }
 
-// noBreak is the blank at which no line is broken.
-const noBreak = "\u00A0"
+const noBreak = "\u00A0" // a blank
 
-// unbroken is a span with such blanks where it is whole.
 func (s Span) unbroken() string {
 	if s.Whole {
 		return strings.ReplaceAll(s.Text, " ", noBreak)

@@ -10,7 +10,7 @@ import (
 )
 
 // A document on paper is a column of lines and drawings. The lines of a block are gathered
-// first and then set: whatever fits a page is not broken over two, but for the steps on a card.
+// first and then set: whatever fits a page is not broken over two, but for what is below the picture of a card.
 // A section begins a page.
 
 // sizes of letters in mm, from the row for a glance down to the small print.
@@ -157,7 +157,6 @@ func (f *flow) text(label string, text Text, tone Tone) {
 	f.lines(bits, size, float64(indent)*labelBlank, hang)
 }
 
-// row is a row for a glance, broken between its runs.
 func (f *flow) row(b Row, size, hang float64) {
 	bits := Text{{Text: b.Head, Tone: Strong}}.bits()
 	for _, run := range b.Runs {
@@ -178,7 +177,6 @@ func (f *flow) lines(bits []Text, size, indent, hang float64) {
 	}
 }
 
-// bold reports whether a span stands out.
 func (s Span) bold() bool { return s.Tone == Strong || s.Tone == Warning }
 
 // reach is how far a text goes, in mm.
@@ -194,7 +192,6 @@ func (f *flow) reach(text Text, size float64) float64 {
 	return reach
 }
 
-// write writes a text, what is of a yarn on a chip of its color.
 func (f *flow) write(text Text, size, left, top float64) {
 	for _, span := range text {
 		ink, pad, reach := paperBlack, 0.0, f.reach(Text{span}, size)
@@ -279,7 +276,6 @@ func (f *flow) head(texts []Text) {
 	f.height -= f.top - paper.Margin
 }
 
-// setHead sets the head of the page that begins, and a line below it.
 func (f *flow) setHead() {
 	y := paper.Margin
 	for _, s := range f.running {

@@ -10,7 +10,7 @@ import (
 )
 
 // carded has number and row large, beside a box to tick, and the rest small; a page may begin with what
-// is told below the first picture, and a motion with its first step.
+// is told below the first picture, but not between the title of a motion and its picture.
 func (f *flow) carded(b Card) {
 	f.inset = f.sizes.box + 3
 	f.row(b.Row, f.sizes.glance, 4)
@@ -25,16 +25,16 @@ func (f *flow) carded(b Card) {
 		row(top)
 	}
 	f.boxes(b.Ticks)
-	below, title := false, false
+	below, motion := false, false
 	for _, more := range b.Blocks {
 		begins := len(f.held)
 		f.block(more)
 		if len(f.held) > begins {
-			f.held[begins].loose = below && !title
+			f.held[begins].loose = below && !motion
 		}
 		_, drawn := more.(Picture)
 		line, _ := more.(Line)
-		below, title = below || drawn, strings.HasSuffix(line.Text.String(), ":")
+		below, motion = below || drawn, !drawn && (motion || strings.HasSuffix(line.Text.String(), ":"))
 	}
 	last := &f.held[len(f.held)-1]
 	rest := last.draw
@@ -61,7 +61,6 @@ func (f *flow) boxes(all []Tick) {
 	}
 }
 
-// ticks sets a line of boxes with their numbers.
 func (f *flow) ticks(all []Tick, left, top float64) {
 	for _, t := range all {
 		f.box(left, top, t.Done)
@@ -71,7 +70,6 @@ func (f *flow) ticks(all []Tick, left, top float64) {
 	}
 }
 
-// box is what is ticked when the row is done.
 func (f *flow) box(left, top float64, done bool) {
 	size := f.sizes.box
 	top += 0.6
@@ -103,7 +101,6 @@ func onPage(cards []*Card) string {
 	return text + fmt.Sprintf(", %d to %s", first.Stitches, Counted(last.Stitches, "stitch"))
 }
 
-// foot has the foot of the page tell the cards that are on it.
 func (f *flow) foot(c *Card) {
 	f.on = append(f.on, c)
 	f.Foot(onPage(f.on))

@@ -125,7 +125,6 @@ func (p *plainWriter) line(text string, named, whole bool) {
 	_, p.err = io.WriteString(p.w, text+"\n")
 }
 
-// heard is what is said of a span.
 func (s Span) heard() string {
 	if s.Aloud != "" {
 		return s.Aloud

@@ -102,8 +102,7 @@ type stripLines struct {
 	number []int // by column: of the stitch, from 1; 0 in an empty cell
 }
 
-// arrowRoom is what the arrow takes: a blank and a mark.
-const arrowRoom = 2
+const arrowRoom = 2 // a blank and a mark
 
 func (l *stripLines) measure() {
 	least := 1
@@ -125,9 +124,8 @@ func (l *stripLines) measure() {
 	}
 }
 
-// evenCuts is where to cut n columns into pieces of at most most, a number of fives: as
-// few as can be, of whole fives unless that leaves less than three columns for the
-// last. It begins with 0 and ends with n.
+// evenCuts is where to cut n columns into as few pieces of at most most, a number of fives, as
+// can be: of whole fives unless that leaves the last less than three. It is from 0 to n.
 func evenCuts(n, most int) []int {
 	pieces := max(1, (n+most-1)/most)
 	fives := ((n+pieces-1)/pieces + 4) / 5 * 5
@@ -215,8 +213,7 @@ func (l *stripLines) span(low, high int) string {
 	return chart.Plural("stitch", len(stitches)) + " " + Stretch{From: slices.Min(stitches), To: slices.Max(stitches)}.Rows()
 }
 
-// cells sets stitches on their colors, each run of one yarn as a whole, with their symbols or
-// without. Worked ones have no color: they step back.
+// cells colors each run of one yarn as a whole. Worked ones have no color: they step back.
 func (l *stripLines) cells(cells []chart.Cell, columns []int, worked []bool, symbols bool) string {
 	back := func(column int) bool { return worked != nil && worked[column] }
 	var out strings.Builder
@@ -245,7 +242,7 @@ func (l *stripLines) padded(text string) string {
 	return paint.Pad(strings.Repeat(" ", l.lead)+text, l.cell)
 }
 
-// signs sets signs under their stitches, as many lines as there are signs under one.
+// signs are as many lines as there are signs under one stitch.
 func (l *stripLines) signs(columns []int, signs [][]string) []string {
 	var lines []string
 	for i := 0; signs != nil; i++ {
@@ -265,8 +262,7 @@ func (l *stripLines) signs(columns []int, signs [][]string) []string {
 	return lines
 }
 
-// ruler numbers every fifth stitch; the last digit stands under it. The margin in
-// front takes up digits that stick out.
+// ruler has the last digit under the stitch. The margin takes up digits that stick out.
 func (l *stripLines) ruler(columns []int, margin int) string {
 	line := []byte(strings.Repeat(" ", margin+len(columns)*l.cell))
 	put := func(screen int, digits string, apart int) {

@@ -36,8 +36,7 @@ const (
 	leastColumn   = 24
 )
 
-// WriteText writes a document to a terminal. Its title is not written: it names a page. An
-// error is one of w.
+// WriteText writes a document to a terminal, without its title. An error is one of w.
 func WriteText(w io.Writer, d Document, look Look) error {
 	t := &textWriter{w: w, look: look, yarns: d.Yarns, apart: map[int]bool{}}
 	for _, pair := range look.Paint.Collide(d.Yarns) {
@@ -223,7 +222,6 @@ func (t *textWriter) edge(line Text) string {
 	return t.painted(edge, Usual)
 }
 
-// padded is a text with blanks around what stands on the color of a yarn.
 func padded(text Text) Text {
 	wide := slices.Clone(text)
 	for i := range wide {
@@ -234,8 +232,7 @@ func padded(text Text) Text {
 	return wide
 }
 
-// Alike tells which of the yarns look the same on this terminal, which has one color for both,
-// and how to tell them apart; empty where none do.
+// Alike tells which yarns this terminal shows alike, and how to tell them apart; "" for none.
 func Alike(l Look, yarns []chart.Yarn) string {
 	var pairs []string
 	for _, p := range l.Paint.Collide(yarns) {

@@ -49,8 +49,7 @@ type Stretch struct {
 	Text     string
 }
 
-// Stretches joins neighboring rows with the same text. Rows count from 1; those with an
-// empty text are left out.
+// Stretches joins neighboring rows with the same text, from 1, but for an empty one.
 func Stretches(rows int, text func(row int) string) []Stretch {
 	var all []Stretch
 	for row := 1; row <= rows; row++ {

@@ -20,10 +20,9 @@ func CellFor(wide int, stitchWidth, rowHeight float64) (width, height int) {
 	return wide, max(1, int(math.Round(float64(wide)*rowHeight/stitchWidth)))
 }
 
-// letter is the size of letters in pixels, pad what is left free around them.
 const (
-	letter = 11
-	pad    = 6
+	letter = 11 // pixels
+	pad    = 6  // around letters
 )
 
 // Chart draws a chart on pixels: without numbers nothing but stitches, and transparent where there is none.
@@ -83,7 +82,6 @@ func (g *grid) chartNumbers() {
 	}
 }
 
-// chartLegend names the yarns and the signs below the chart, each on its line.
 func (g *grid) chartLegend() {
 	line := func(text string) {
 		x := g.left + 2*letter + pad

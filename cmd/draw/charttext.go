@@ -37,14 +37,12 @@ func TextOf(c *chart.Chart, flat bool) TextChart {
 	return t
 }
 
-// terminalAspect is the width of a terminal's character by its height (common practice, no source).
-const terminalAspect = 0.5
-
 // CharsFor is how many characters, 1 to 4, come nearest to the shape of a stitch so wide and high.
 func CharsFor(width, height float64) int {
+	const aspect = 0.5 // of a character, its width by its height (common practice, no source)
 	best, least := 0, math.Inf(1)
 	for n := 1; n <= 4; n++ {
-		shape := float64(n) * terminalAspect * height / width
+		shape := float64(n) * aspect * height / width
 		if off := max(shape, 1/shape); off < least {
 			best, least = n, off
 		}

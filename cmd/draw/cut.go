@@ -9,8 +9,6 @@ import (
 	"strandwise/session"
 )
 
-// A picture may be of a part of a piece: rows from one to another, and of them some repeats.
-
 // CutRows leaves the rows from one to another, both in; they must be among those known.
 func (k *Knitted) CutRows(from, to int) {
 	win := k.whole()
@@ -53,15 +51,8 @@ func (k *Knitted) widest() (*floats.Row, *floats.Block) {
 	return row, row.Block(at.Number)
 }
 
-// How much is shown around a gap to mend: enough to find it by its neighbors.
-const (
-	aroundStitches = 8
-	aroundRows     = 3
-)
-
-// Around draws the wrong side where a gap to mend lies, with what is about it. Of a gap over the start of the
-// round it shows the end of the lower row and beside it, a row lower, the start of the upper one, so that the
-// strand runs on.
+// Around draws the wrong side about a gap to mend. Of a gap over the start of the round it shows the end of the lower
+// row and beside it, a row lower, the start of the upper one, so that the strand runs on.
 func Around(k *Knitted, m session.Mend) *Scene {
 	lower, upper := k.Piece.Row(m.From.Row), k.Piece.Row(m.To.Row)
 	if m.From.Row == m.To.Row {
@@ -81,17 +72,17 @@ func Around(k *Knitted, m session.Mend) *Scene {
 
 // around draws columns, counted from 1 and in either order, with what is about them.
 func (k *Knitted) around(m session.Mend, from, to int) *Scene {
+	const stitches, rows = 8, 3 // enough to find it by its neighbors
 	win := k.whole()
 	s := newView(k, window{
-		rowFrom: max(win.rowFrom, m.From.Row-aroundRows), rowTo: min(win.rowTo, m.To.Row+aroundRows),
-		columnFrom: max(win.columnFrom, min(from, to)-1-aroundStitches), columnTo: min(win.columnTo, max(from, to)-1+aroundStitches),
+		rowFrom: max(win.rowFrom, m.From.Row-rows), rowTo: min(win.rowTo, m.To.Row+rows),
+		columnFrom: max(win.columnFrom, min(from, to)-1-stitches), columnTo: min(win.columnTo, max(from, to)-1+stitches),
 	}, Options{Side: WrongSide, Bare: true}).draw(fmt.Sprintf(", around number %d to mend", m.Number))
 	s.Compact = true // there are many
 	return s
 }
 
-// Overview draws the wrong side of a large piece small and without strands, with a numbered pin at each gap to
-// mend, in every repeat.
+// Overview draws a large wrong side small, without strands, with a numbered pin at each gap to mend of every repeat.
 func Overview(k *Knitted) *Scene {
 	const wide, letter, radius = 170.0, 3.0, 1.9
 	win := k.whole()

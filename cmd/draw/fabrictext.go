@@ -16,7 +16,6 @@ import (
 // On a terminal a stitch is a character wide and two lines high, about square: what lies on it above its symbol,
 // both on its color where there are colors.
 
-// The characters that stand on stitches.
 const (
 	strandSign  = '-'
 	warningSign = '!'
@@ -275,7 +274,6 @@ func (f *fabricText) spanWords(s span) string {
 	return text
 }
 
-// rowWords tells the stitches and catches of a row as for a glance, a sentence for repeats alike.
 func (f *fabricText) rowWords(row int) string {
 	var lines []string
 	for i, g := range f.k.Piece.Sheet(row).Glances() {

@@ -73,7 +73,6 @@ func (g *grid) rows() iter.Seq2[int, *floats.Row] {
 	}
 }
 
-// rowNumber writes the number of a row at an x, in its middle.
 func (g *grid) rowNumber(row int, x, size float64, align Align) *Shape {
 	return g.label("number", Point{x, g.y(row) + g.cell.Y/2 + size*0.36}, size, align, fmt.Sprint(row))
 }

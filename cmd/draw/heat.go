@@ -33,19 +33,15 @@ func Heat(p *session.Piece, m session.HeatMap) *Scene {
 	for row := range g.rows() {
 		for c, n := range m.Rows[row-1] {
 			if n > 0 {
-				g.heat(row, c, n, float64(n)/float64(most))
+				at, color := g.corner(row, c), mixed(coolest, hottest, float64(n)/float64(most))
+				g.box("catches", at.plus(g.cell.X*0.12, g.cell.Y*0.12), g.cell.X*0.76, g.cell.Y*0.76, Ink{Fill: &color},
+					Datum{"row", fmt.Sprint(row)}, Datum{"column", fmt.Sprint(c + 1)}, Datum{"catches", fmt.Sprint(n)})
+				tall := min(g.cell.Y*0.55, g.cell.X*1.1/float64(len(fmt.Sprint(n))), g.cell.X*0.5)
+				at = at.plus(g.cell.X/2, g.cell.Y/2+tall*0.36)
+				g.text("count", at, tall, Middle, fmt.Sprint(n), against(color))
 			}
 		}
 		g.rowNumber(row, g.left-size*0.5, size, End)
 	}
 	return g.Scene
-}
-
-func (g *grid) heat(row, column, catches int, share float64) {
-	at, text := g.corner(row, column), fmt.Sprint(catches)
-	color := mixed(coolest, hottest, share)
-	g.box("catches", at.plus(g.cell.X*0.12, g.cell.Y*0.12), g.cell.X*0.76, g.cell.Y*0.76, Ink{Fill: &color},
-		Datum{"row", fmt.Sprint(row)}, Datum{"column", fmt.Sprint(column + 1)}, Datum{"catches", text})
-	size := min(g.cell.Y*0.55, g.cell.X*1.1/float64(len(text)), g.cell.X*0.5)
-	g.text("count", at.plus(g.cell.X/2, g.cell.Y/2+size*0.36), size, Middle, text, against(color))
 }

@@ -30,7 +30,6 @@ var grasps = map[bool][2][]Point{
 	},
 }
 
-// grasp draws what lies over a strand at a place, or behind it, on what sets it off.
 func (v *view) grasp(class string, at Point, color *chart.Color, shape []Point, data []Datum) {
 	if width := v.least() * 0.11; len(shape) > 0 {
 		edge, ink := Ink{Stroke: against(*color), Width: width * 1.6}, Ink{Stroke: color, Width: width}
@@ -38,7 +37,6 @@ func (v *view) grasp(class string, at Point, color *chart.Color, shape []Point, 
 	}
 }
 
-// graspWords explain what holds a strand, for a twist and else.
 var graspWords = map[bool]string{
 	false: "woven: both legs of the stitch lie over the strand",
 	true:  "twisted: the yarn between two stitches goes round the strand",

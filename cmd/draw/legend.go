@@ -18,8 +18,7 @@ type legend struct {
 	width, line float64 // of a line, and how far below each other they are
 }
 
-// legend explains below the picture, in the width given, what it shows, and returns its height. The first part has
-// the legend of all.
+// legend explains below the picture what it shows, and returns its height. The first part has the legend of all.
 func (v *view) legend(top, width float64) float64 {
 	shown := v.win
 	if v.Compact {
@@ -116,7 +115,6 @@ func (l *legend) stitchSigns() {
 	}
 }
 
-// catchSigns explain on the wrong side what holds strands, and what became of catches.
 func (l *legend) catchSigns() {
 	held := map[bool]bool{} // by twists
 	for row := range l.rows() {
@@ -167,7 +165,6 @@ func broken(text string, size, room float64) (lines []string) {
 	return append(lines, text)
 }
 
-// legendLetter is the size of the legend's letters.
 func (v *view) legendLetter() float64 { return max(v.letter, 2.6) }
 
 // textWidth estimates a text's width, a little too wide for most letters; those of East Asia are about square.

@@ -70,7 +70,6 @@ func (v *view) anchor(row, stitch int) float64 {
 	return v.middle(row, stitch)
 }
 
-// sees reports whether something between two edges shows in the window.
 func (v *view) sees(a, b float64) bool {
 	return max(a, b) > float64(v.win.columnFrom)-0.5 && min(a, b) < float64(v.win.columnTo)+1.5
 }

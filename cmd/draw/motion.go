@@ -11,19 +11,18 @@ import (
 	"strandwise/session/hold"
 )
 
-// A motion is drawn in a panel for each of its steps, as the knitter sees it: two strands run from
-// the fabric, at the right, to the hands, and each pass of the motion is one crossing of them. All
-// of it follows from the passes that go with the words, so that drawing and words cannot differ.
+// A motion is drawn in a panel for each of its steps, as the knitter sees it: two strands run from the fabric, at
+// the right, to the hands, and each pass is one crossing of them. All of it follows from the passes that go with the
+// words, so that drawing and words cannot differ.
 //
-// In a weave the strands lie along the needle, one above it and one below; the working strand is
-// looped round the needle at each stitch, and the carried one goes to the other side of the needle
-// for one stitch and comes back. Whether a hand leads it or the tip passes it makes no difference
-// to the strands (step.go of package hold), only to the arrow. In a twist the strands hang from
-// the needle, and the one that is led first moves.
+// In a weave the strands lie along the needle, one above it and one below; the working strand is looped round it at
+// each stitch, and the carried one goes to its other side for one stitch and comes back. Whether a hand leads it or
+// the tip passes it (step.go of package hold) matters only to the arrow. In a twist the strands hang from the
+// needle, and the one that is led first moves.
 //
-// What is outside lies farther from the fabric. On the knit side that is away from the knitter, so
-// the strand inside lies on top; on the purl side it is towards her. Strands that hang are led
-// to the sides, where the one outside passes beneath.
+// What is outside lies farther from the fabric: on the knit side away from the knitter, so that the strand inside
+// lies on top; on the purl side towards her. Strands that hang are led to the sides, where the one outside passes
+// beneath.
 
 // A panel in mm: its size, and where its parts lie.
 const (

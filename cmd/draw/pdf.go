@@ -29,7 +29,8 @@ func (d pdfPen) shapes(shapes []Shape) {
 			d.shapes(s.Inside)
 			d.ClipEnd()
 		case Label:
-			d.label(s)
+			d.Letters(s.Size, s.Bold)
+			d.Words(a.X-d.Reach(s.Text)*float64(s.Align)/2, a.Y, s.Text, *s.Fill)
 		case Box:
 			d.Rect(a.X, a.Y, b.X-a.X, b.Y-a.Y, d.use(s.Ink))
 		case Disc:
@@ -83,9 +84,3 @@ func (d pdfPen) use(ink Ink) string {
 }
 
 func channels(c *chart.Color) (r, g, b int) { return int(c.R), int(c.G), int(c.B) }
-
-func (d pdfPen) label(s *Shape) {
-	d.Letters(s.Size, s.Bold)
-	x := s.Points[0].X - d.Reach(s.Text)*float64(s.Align)/2
-	d.Words(x, s.Points[0].Y, s.Text, *s.Fill)
-}

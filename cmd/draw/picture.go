@@ -34,8 +34,16 @@ type Options struct {
 	compact bool    // parts of a page: as little of each as can be, scale and legend with the first
 }
 
-// usualCell is the width of a drawn stitch in mm.
-const usualCell = 5
+// Lengths in mm, and counts of columns and rows.
+const (
+	usualCell    = 5   // width of a drawn stitch
+	readableCell = 2.6 // the least on paper, before a piece is drawn in parts
+	legendLine   = 6   // room for another line of the legend, which takes more of them on narrower parts
+	leastWidth   = 90  // of a picture, for its legend to be read
+	pageColumns  = 48  // the most of a part on a page of a browser: its numbers can be read across a sheet of paper
+	pageRows     = 60
+	overlap      = 2 // that neighboring parts share
+)
 
 // Picture draws all rows of a piece, at least one, in one scene.
 func Picture(k *Knitted, o Options) *Scene {
@@ -119,28 +127,12 @@ func OnPaper(k *Knitted, o Options, p paper.Paper) []*Scene {
 	return Parts(k, o, columns, rows)
 }
 
-// The most of a part of a picture on a page of a browser: its numbers can be read across a sheet of paper.
-const (
-	pageColumns = 48
-	pageRows    = 60
-)
-
 // OnPage draws a piece for a page of a browser, in parts where it is large, which have one legend.
 func OnPage(k *Knitted, o Options) []*Scene {
 	whole := k.whole()
 	o.compact = whole.columns() > pageColumns || whole.rows() > pageRows
 	return Parts(k, o, pageColumns, pageRows)
 }
-
-// readableCell is the least width of a stitch on paper in mm; legendLine is room for another line of the legend,
-// which takes more on narrower parts.
-const (
-	readableCell = 2.6
-	legendLine   = 6
-)
-
-// overlap is how many columns or rows neighboring parts share.
-const overlap = 2
 
 // parts splits from..to, both in, into as few parts of at most most as can be, alike in length up to one, each with
 // the last overlap of the one before.

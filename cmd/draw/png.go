@@ -19,14 +19,13 @@ import (
 	"strandwise/chart"
 )
 
-// finest is the most pixels a mm of a scene gets, mostPixels the most of a picture in mm, drawn smaller beyond.
 const (
-	finest     = 6.0
-	mostPixels = 12_000_000
-)
+	finest     = 6.0        // pixels for a mm, at most
+	mostPixels = 12_000_000 // of a picture in mm, drawn smaller beyond
 
-// MaxPixels bounds the pictures that are measured in pixels: 4 bytes a pixel are held.
-const MaxPixels = 40_000_000
+	// MaxPixels bounds the pictures that are measured in pixels: 4 bytes a pixel are held.
+	MaxPixels = 40_000_000
+)
 
 // TooLargeError tells that a picture would have more than MaxPixels.
 type TooLargeError struct{ Width, Height int }

@@ -59,7 +59,6 @@ func (k *Knitted) rulerWords(win window) string {
 	return words
 }
 
-// sideOf names a row, and in flat work the side on which it is worked.
 func (k *Knitted) sideOf(row int) string {
 	words, side := fmt.Sprintf("%s %d", k.rowWord(), row), RightSide
 	if k.Piece.Row(row).WrongSide {
@@ -138,7 +137,6 @@ func (v *view) repeatNames(row int, line float64) {
 	}
 }
 
-// repeatName is what a repeat of a block is called, short and long.
 func repeatName(r *floats.Row, b *floats.Block, rep int) (short, long string) {
 	switch {
 	case len(r.Blocks) == 1:

@@ -106,7 +106,6 @@ func (s *Scene) curve(class string, ink Ink, points []Point, data ...Datum) {
 	s.add(Shape{Kind: Bow, Class: class, Points: points, Ink: ink, Data: data})
 }
 
-// edged draws a curve on a wider one that sets it off from what lies beneath.
 func (s *Scene) edged(class string, edge, ink Ink, points []Point, data ...Datum) {
 	s.curve(class+"-edge", edge, points)
 	s.curve(class, ink, points, data...)
@@ -125,7 +124,6 @@ func (s *Scene) text(class string, at Point, size float64, align Align, text str
 	return s.add(Shape{Kind: Label, Class: class, Points: []Point{at}, Size: size, Align: align, Text: text, Ink: Ink{Fill: ink}})
 }
 
-// clipped lets what is drawn meanwhile show only within a box.
 func (s *Scene) clipped(at Point, w, h float64, draw func()) {
 	from := len(s.Shapes)
 	draw()
@@ -190,8 +188,7 @@ var (
 
 // against is full black or white, whichever is read better on a color.
 func against(c chart.Color) *chart.Color {
-	ink := c.Ink()
-	return &ink
+	return new(c.Ink())
 }
 
 // mixed is a color between two; share is how much of it is the second, 0 to 1.

@@ -7,9 +7,8 @@ import (
 	"strandwise/chart"
 )
 
-// stitchStrokes stand for stitches, in a square from 0 to 1, y down, on the right side: a decrease leans as it does
-// in the fabric, a double one has a second stroke, what adds a stitch opens upward, a barb on the side to which it
-// leans.
+// stitchStrokes stand for stitches in a square from 0 to 1, y down: a decrease leans as it does in the fabric, a double
+// one has a second stroke, what adds a stitch opens upward, a barb on the side to which it leans.
 var stitchStrokes = [...][][]Point{
 	chart.Purl:  {{{0.25, 0.5}, {0.75, 0.5}}},
 	chart.Slip:  {{{0.25, 0.3}, {0.5, 0.75}, {0.75, 0.3}}},
@@ -25,7 +24,6 @@ var stitchStrokes = [...][][]Point{
 	chart.Kfb:   {{{0.5, 0.8}, {0.5, 0.5}, {0.25, 0.2}}, {{0.5, 0.5}, {0.75, 0.2}}},
 }
 
-// signs draws the signs of stitches not plain knit, on the right side, and the ticks that tell yarns apart.
 func (g *grid) signs() {
 	for row, r := range g.rows() {
 		for c := g.win.columnFrom; c <= min(g.win.columnTo, r.Columns()-1); c++ {
@@ -49,7 +47,6 @@ func (g *grid) sign(t chart.Technique, at Point, ink *chart.Color) {
 	}
 }
 
-// techniques lists those in the window that have a sign, and whether a place has no stitch.
 func (g *grid) techniques() (used []chart.Technique, empty bool) {
 	for _, r := range g.rows() {
 		for _, c := range r.Cells {
@@ -72,17 +69,14 @@ func (g *grid) ticks(yarn int, at Point, ink *chart.Color) {
 	}
 }
 
-// alikeInGray reports whether two yarns are too close in lightness for a gray print.
 func alikeInGray(yarns []chart.Yarn) bool {
+	const step = 20 // of lightness L*: our choice
 	for i := range yarns {
 		for _, other := range yarns[i+1:] {
-			if math.Abs(yarns[i].Color.Lightness()-other.Color.Lightness()) < grayStep {
+			if math.Abs(yarns[i].Color.Lightness()-other.Color.Lightness()) < step {
 				return true
 			}
 		}
 	}
 	return false
 }
-
-// grayStep is the difference in lightness L* below which two yarns get ticks: our choice.
-const grayStep = 20

@@ -3,20 +3,19 @@ package draw
 import (
 	"cmp"
 	"fmt"
+	"slices"
 
 	"strandwise/chart"
 	"strandwise/session"
 )
 
-// stripWidth is the room for a strip in mm, beside a box to tick on the narrower paper; stripCell the most of a
-// stitch. mostAcross is the most stitches in a line: with more, figures and symbols were under stripLeast, which is 8
-// points.
+// Lengths in mm.
 const (
-	stripWidth = 176.0
-	stripCell  = 9.0
+	stripWidth = 176.0 // room for a strip beside a box to tick on the narrower paper
+	stripCell  = 9.0   // the most of a stitch
 	stripArrow = 6.0
-	stripLeast = 8 * 25.4 / 72
-	mostAcross = 25
+	stripLeast = 8 * 25.4 / 72 // 8 points: no figure or symbol is smaller
+	mostAcross = 25            // stitches in a line: with more they were
 )
 
 // Strip draws one repeat of a row as it lies on the chart, column 1 at the right, numbered from where the row begins.
@@ -113,4 +112,36 @@ func (t *strip) arrow() {
 	}
 	at := Point{tip, t.Height + t.cell.Y/2}
 	t.line("arrow", Ink{Fill: &black}, []Point{at, at.plus(back, -1.3), at.plus(back, 1.3), at})
+}
+
+// Backs draw the wrong side of a row for a card: one repeat of each block, in the middle of those caught as
+// most are, and the row below where that fits; one wider than a strip in parts, without those that have no catch.
+func Backs(k *Knitted, s *session.Sheet) (scenes []*Scene) {
+	const wide = 5.8 // mm: as many stitches as a strip has in a line fit, with row numbers of four figures beside them
+	from := s.Row
+	if s.Strips.BelowFits {
+		from--
+	}
+	for i := range s.Blocks {
+		b := &s.Blocks[i]
+		alike := append([]session.RepeatRuns{b.Often}, b.Others...)
+		at := slices.IndexFunc(alike, func(r session.RepeatRuns) bool { return len(r.Catches) > 0 })
+		if at < 0 {
+			continue
+		}
+		block, repeats := s.Course.Block(b.Number), alike[at].Repeats
+		first := s.FirstColumn(block, repeats[len(repeats)/2])
+		for _, part := range parts(first, first+block.Columns-1, mostAcross) {
+			win := window{from, s.Row, part[0], part[1]}
+			v := newView(k, win, Options{Side: WrongSide, Bare: true, wide: wide, small: stripLeast})
+			v.Compact = true // there are many
+			for range v.marks(s.Row) {
+				scene := v.draw("")
+				scene.Name, scene.Description = fmt.Sprintf("%s %d, wrong side", s.Word(), s.Row), k.extent(win)
+				scenes = append(scenes, scene)
+				break // one catch in it is enough
+			}
+		}
+	}
+	return scenes
 }

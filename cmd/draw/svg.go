@@ -21,8 +21,7 @@ func SVG(w io.Writer, s *Scene) error {
 	return whole.SVG(w, "p")
 }
 
-// SVG writes the element of SVG alone, as it stands in a page of HTML. Its ids begin with
-// the prefix, so that several drawings can stand in one page.
+// SVG writes the element alone, for a page of HTML. Its ids begin with the prefix, for several to stand in one.
 func (s *Scene) SVG(w io.Writer, prefix string) error {
 	v := &svgWriter{Scene: s, prefix: prefix, paths: map[string]string{}}
 	width, height, unit, crisp := number(s.Width), number(s.Height), "mm", ""
@@ -206,7 +205,6 @@ func lengths(names string, values ...float64) string {
 	return text
 }
 
-// number is a length with at most two decimals.
 func number(v float64) string {
 	text := strings.TrimRight(strings.TrimRight(strconv.FormatFloat(v, 'f', 2, 64), "0"), ".")
 	if text == "-0" {

@@ -16,7 +16,6 @@ type terminal struct {
 
 func (t *terminal) line(text string) { t.WriteString(strings.TrimRight(text, " ") + "\n") }
 
-// quiet adds lines that step back, unless they are empty.
 func (t *terminal) quiet(lines ...string) {
 	for _, line := range lines {
 		if line = strings.TrimRight(line, " "); line != "" {

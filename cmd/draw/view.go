@@ -27,10 +27,6 @@ func newView(k *Knitted, win window, o Options) *view {
 	}}
 }
 
-// leastWidth is how wide a picture is at least in mm, for its legend to be read.
-const leastWidth = 90
-
-// draw draws the picture. The part is added to its title.
 func (v *view) draw(part string) *Scene {
 	side := v.letter*0.62*float64(len(fmt.Sprint(v.win.rowTo))) + v.rim() + 1.5
 	text := v.legendLetter()
@@ -93,7 +89,6 @@ func (v *view) rim() float64 {
 	return v.letter * 0.5
 }
 
-// name gives the picture its name and its description, for those who do not see it.
 func (v *view) name(part string) {
 	about, from := "Right side, drawn as a chart", "right"
 	if v.wrong {

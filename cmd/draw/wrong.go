@@ -11,15 +11,13 @@ import (
 // The wrong side shows every float as a strand that hangs from its own stitches, its catches and the edge. How
 // deep it sags follows from how far it runs; the figures are our choice and say nothing of tension.
 
-// ownStitch is how far a strand reaches into the stitch it comes from, in stitches.
-const ownStitch = 0.35
-
 // hangs is the height of the anchors of a row; a third and further yarn hangs lower.
 func (v *view) hangs(row, slot int) float64 { return v.y(row) + v.cell.Y*(0.3+0.13*float64(slot)) }
 
 // bows are the way of a span, from anchor to anchor; none where it does not show. A strand comes out of the middle of
 // its own stitches; at the edge it ends, or goes a little beyond where it runs on.
 func (v *view) bows(s span, y float64) [][]Point {
+	const ownStitch = 0.35 // of a stitch, into which its strand reaches
 	on := v.onward(s.row)
 	begin, end := v.entry(s.row, s.first), v.entry(s.row, s.last)+on
 	if s.first > 1 || s.Kind == floats.OverStart {

@@ -69,8 +69,8 @@ func choosingKeys() []binding {
 		{on("x"), "x", "x", "an extra catch was made; later and earlier move it", "extra", false, State.extra},
 		{on("r"), "r", "r", "in which repeats: all, or one after the other", "repeats", true, ofCatch(State.nextRepeat)},
 		{on("0"), "0", "", "in every repeat that has it", "", false, ofCatch(func(s State, f family) State { return s.inRepeat(0, f) })},
-		{on("", Home), "home", "", "in the first repeat that has it; a digit: in that one", "", false, ofCatch(State.firstRepeat)},
-		{on("", End), "end", "", "in the last repeat that has it", "", false, ofCatch(State.lastRepeat)},
+		{on("", Home), "home", "", "in the first repeat that has it; a digit: in that one", "", false, ofCatch(func(s State, f family) State { return s.inRepeat(slices.Min(s.repeatsOf(f)), f) })},
+		{on("", End), "end", "", "in the last repeat that has it", "", false, ofCatch(func(s State, f family) State { return s.inRepeat(slices.Max(s.repeatsOf(f)), f) })},
 		{on("p"), "p", "", "all as planned again", "", false, State.asPlanned},
 		{on("u"), "u", "u", "take the last change back", "take back", false, State.takeBack},
 		{on("?"), "?", "?", "this list", "keys", true, State.keys},
@@ -122,8 +122,7 @@ func (s State) take(k Key) State {
 	return s.strange(k)
 }
 
-// strange takes a key that does nothing here. Text is told, lest a knitter think
-// that it did something.
+// strange takes a key that does nothing here. Text is told, lest it seem to have done something.
 func (s State) strange(k Key) State {
 	switch {
 	case s.mode == motions || s.mode == keys:

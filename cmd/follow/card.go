@@ -11,8 +11,7 @@ import (
 	"strandwise/session"
 )
 
-// card is a run as it is read from afar: its count in large figures on the yarn's color, and
-// beside it the yarn and how the run goes.
+// card is a run as it is read from afar, its count in large figures on the yarn's color.
 type card struct {
 	count int
 	yarn  chart.Yarn

@@ -83,8 +83,7 @@ func asTold(shown []session.Mark, changes session.Changes) []catch {
 	return catches
 }
 
-// family is the catches that stand on one stitch of the repeat, or in one repeat
-// only, in knitting order.
+// family is the catches on one stitch of the repeat, in knitting order.
 type family struct {
 	stitch  int // of the pattern of the row, one repeat of each block, from 1
 	yarn    int
@@ -96,8 +95,7 @@ func (f family) is(g family) bool {
 	return f.stitch == g.stitch && f.yarn == g.yarn && f.extra == g.extra
 }
 
-// families gathers the catches of the row on the screen by their place in the repeat, in knitting
-// order; an extra catch comes after a planned one on its stitch.
+// families are in knitting order; an extra catch comes after a planned one on its stitch.
 func (s State) families() []family {
 	var all []family
 	for i, c := range s.catches {

@@ -13,8 +13,7 @@ type pick struct {
 	repeat int // the one repeat meant, from 1; 0 means every one that has the catch
 }
 
-// choose begins to choose a catch that was made otherwise: in the row to work, and while
-// looking back in the row on the screen, of which the log is corrected.
+// choose begins to choose a catch that was made otherwise, also in a row looked back at.
 func (s State) choose() State {
 	switch {
 	case s.looking():
@@ -47,8 +46,7 @@ func (s State) nearest() pick {
 	return pick{}
 }
 
-// repeatIn is the repeat that is meant by itself where a catch is chosen: by repeat the one on
-// the screen, if it has the catch; 0 is every one.
+// repeatIn is the repeat meant by itself: by repeat the one on the screen, if it has the catch.
 func (s State) repeatIn(f family) int {
 	if s.o.By != ByRepeat || s.looking() {
 		return 0
@@ -74,8 +72,7 @@ func (s State) chosen() State {
 	return s
 }
 
-// corrected is what the log of the row on the screen would be told, nothing where it says so
-// already or the row to work is on the screen.
+// corrected is what the log of a row looked back at would be told, where it says otherwise.
 func (s State) corrected() []session.Event {
 	if s.aside == nil || slices.Equal(used(s.catches), s.piece.State.DoneRow(s.row).Used) {
 		return nil
@@ -83,7 +80,6 @@ func (s State) corrected() []session.Event {
 	return []session.Event{&session.RowCorrected{Row: s.row, Changes: told(s.catches).InOrder()}}
 }
 
-// choosingBy chooses the catch that many places on; at either end it stays.
 func choosingBy(places int) func(State) State {
 	return func(s State) State {
 		if families := s.families(); len(families) > 0 {
@@ -93,8 +89,7 @@ func choosingBy(places int) func(State) State {
 	}
 }
 
-// pickOf chooses a family. A repeat that was chosen before stays chosen where it has the catch; else
-// the one on the screen is meant, or every one.
+// pickOf chooses a family. A repeat that was chosen before stays chosen where it has the catch.
 func (s State) pickOf(at int) pick {
 	f := s.families()[at]
 	if slices.Contains(s.repeatsOf(f), s.pick.repeat) {
@@ -117,16 +112,11 @@ func (s State) noCatch() string {
 	return fmt.Sprintf("this %s has no catch; %s adds one", s.Word(), s.named("x"))
 }
 
-// nextRepeat goes on from every repeat to the first that has the catch, and so on.
 func (s State) nextRepeat(f family) State {
 	has := append([]int{0}, s.repeatsOf(f)...)
 	s.pick.repeat = has[(slices.Index(has, s.pick.repeat)+1)%len(has)]
 	return s
 }
-
-func (s State) firstRepeat(f family) State { return s.inRepeat(slices.Min(s.repeatsOf(f)), f) }
-
-func (s State) lastRepeat(f family) State { return s.inRepeat(slices.Max(s.repeatsOf(f)), f) }
 
 // inRepeat chooses one repeat by its number; 0 chooses every one that has the catch.
 func (s State) inRepeat(repeat int, f family) State {
@@ -152,8 +142,7 @@ func (s State) missed(f family) State {
 	})
 }
 
-// shifted moves the chosen catches along the row. A missed one comes back on its
-// planned stitch first.
+// shifted moves the chosen catches along the row, a missed one from its planned stitch.
 func shifted(by int) func(State, family) State {
 	return func(s State, f family) State {
 		return s.alter(f, func(c catch) (catch, error) {
@@ -199,12 +188,12 @@ func (s State) changeTo(next []catch, known family) State {
 	s = s.changedTo(next)
 	families := s.families()
 	at := slices.IndexFunc(families, known.is)
-	switch {
-	case len(families) == 0:
+	if at < 0 {
+		at = min(s.pick.at, len(families)-1)
+	}
+	if at < 0 {
 		s.pick = s.nearest()
-	case at < 0:
-		s.pick = s.pickOf(min(s.pick.at, len(families)-1))
-	default:
+	} else {
 		s.pick = s.pickOf(at)
 	}
 	return s
@@ -224,9 +213,8 @@ func (s State) allows(m session.Mark) error {
 	return nil
 }
 
-// extra adds a catch: of the yarn of the chosen one, on the nearest later stitch
-// where it can be; in a row without catches, of the row's other yarn in the middle of
-// the longest run. It is added in every repeat where the yarn is carried there.
+// extra adds a catch in every repeat where it can be: of the yarn of the chosen one, on the nearest later
+// stitch; in a row without catches, of the row's other yarn in the middle of the longest run.
 func (s State) extra() State {
 	start := s.longestRun()
 	if families := s.families(); len(families) > 0 {
@@ -304,7 +292,6 @@ func (s State) takeBack() State {
 	return s.say("the last change of a catch was taken back; %s", s.undoesNext())
 }
 
-// undoesNext tells what undo would take back now, while the row is on the screen.
 func (s State) undoesNext() string {
 	key := s.named("u")
 	if len(s.past) > 0 {

@@ -40,7 +40,6 @@ func (c clock) heard(now time.Time) clock {
 	return c
 }
 
-// seen takes the reminder away when it was there for a while.
 func (c clock) seen(now time.Time) clock {
 	if c.due && now.Sub(c.since) >= longEnoughSeen {
 		c.due, c.worked = false, 0
@@ -48,8 +47,6 @@ func (c clock) seen(now time.Time) clock {
 	return c
 }
 
-// next is when the reminder is due if no key comes before; false when it is there
-// already or never comes.
 func (c clock) next() (time.Time, bool) {
 	return c.last.Add(c.every - c.worked), c.every > 0 && !c.due
 }
@@ -61,8 +58,7 @@ func (c clock) words() string {
 
 const painWords = "Pain, tingling or numbness: stop; if it stays, ask a doctor or therapist."
 
-// Wake is when Tick is to be called if no key comes before; false when it need not
-// be.
+// Wake is when Tick is to be called if no key comes before; false when it need not be.
 func (s State) Wake() (time.Time, bool) { return s.clock.next() }
 
 // Tick lets the machine know that time has passed.

@@ -51,8 +51,7 @@ var (
 // Decoder turns what a terminal sends into keys. The zero Decoder is ready.
 type Decoder struct{ pending []byte }
 
-// Feed takes the bytes of one read and gives the keys they complete, in order. How
-// the bytes are cut into reads makes no difference.
+// Feed takes the bytes of one read, however cut, and gives the keys they complete, in order.
 func (d *Decoder) Feed(b []byte) []Key {
 	d.pending = append(d.pending, b...)
 	var keys []Key
@@ -67,8 +66,7 @@ func (d *Decoder) Feed(b []byte) []Key {
 	return keys
 }
 
-// Wait is how long to wait for the rest of a key that has begun, then to Flush; 0
-// when none has.
+// Wait is how long to wait for the rest of a key that has begun, then to Flush; 0 for none.
 func (d *Decoder) Wait() time.Duration {
 	switch {
 	case bytes.HasPrefix(d.pending, []byte(pasteBegins)):
@@ -79,8 +77,7 @@ func (d *Decoder) Wait() time.Duration {
 	return 0
 }
 
-// Flush gives what has come of a key as it is: a lone escape character is the
-// escape key, pasted text without its end is what has come of it.
+// Flush gives what has come of a key as it is: a lone escape character is the escape key.
 func (d *Decoder) Flush() []Key {
 	rest := d.pending
 	d.pending = nil
@@ -96,8 +93,7 @@ func (d *Decoder) Flush() []Key {
 	return []Key{{Name: Unknown}}
 }
 
-// next takes one key off the front and how many bytes it is: none while its rest has
-// not come.
+// next is the key at the front and how many bytes it is: none while its rest has not come.
 func next(b []byte) (Key, int) {
 	if text, is := bytes.CutPrefix(b, []byte(pasteBegins)); is {
 		text, after, ended := bytes.Cut(text, []byte(pasteEnds))

@@ -13,10 +13,8 @@ type Effects struct {
 	Quit   *Quit
 }
 
-// Log asks for events to be logged, all or none, provided that After is still the
-// number of the newest event of the piece; otherwise another terminal has logged
-// something. The shell answers with State.Logged or State.Refused before it takes
-// another key.
+// Log asks for events to be logged, all or none, provided that After is still the number of the
+// newest event. State.Logged or State.Refused answers before another key is taken.
 type Log struct {
 	After  uint64
 	Events []session.Event

@@ -8,8 +8,7 @@ import (
 	"strandwise/cmd/paint"
 )
 
-// foot is the lines below: the reminder, what the last key did, the note being
-// written with the column of the cursor, the keys there are. More says that the body goes on below the screen.
+// foot is the lines below, and the column of the cursor. More says that the body goes on below the screen.
 func (s State) foot(look paint.Look, more bool) (lines []string, column int) {
 	told := s.sayings(false)
 	if s.mode == asking {
@@ -29,20 +28,15 @@ func (s State) foot(look paint.Look, more bool) (lines []string, column int) {
 func (s State) writing() bool { return s.mode == noting || s.mode == asking }
 
 func (s State) offered(more bool) []binding {
-	table := bindings(s.mode)
-	if !more {
-		table = slices.DeleteFunc(slices.Clone(table), func(b binding) bool { return b.short == "more" })
-	}
-	if s.mode == choosing && len(s.catches) == 0 {
-		return slices.DeleteFunc(slices.Clone(table), func(b binding) bool { return b.short != "extra" && b.short != "done" })
-	}
-	if s.mode != knitting {
-		return table
-	}
 	within := !s.looking() && !s.ended()
 	var offered []binding
-	for _, b := range table {
+	for _, b := range bindings(s.mode) {
 		switch {
+		case b.short == "more" && !more:
+			continue
+		case s.mode == choosing && len(s.catches) == 0 && b.short != "extra" && b.short != "done":
+			continue
+		case s.mode != knitting:
 		case b.short == wholeDone && (!within || s.o.By == ByRow):
 			continue
 		case within:
@@ -60,8 +54,7 @@ func (s State) offered(more bool) []binding {
 
 const mostChanges = 3
 
-// sayings is what the last key did, first or last, and all else to be said that is not the row
-// itself.
+// sayings is what the last key did, first or last, and all else to be said but the row itself.
 func (s State) sayings(saidFirst bool) document.Document {
 	var said, news []document.Block
 	if s.said.Text != "" {
@@ -100,8 +93,7 @@ func (s State) sayings(saidFirst bool) document.Document {
 
 const between = "  "
 
-// hints names keys as far as they fit: the first, the list of keys and the last one before undo, and
-// undo before all others.
+// hints names keys as far as they fit: the first, the list and the last always, undo before others.
 func hints(table []binding, width int) string {
 	var all []string
 	for _, b := range table {
@@ -119,7 +111,6 @@ func hints(table []binding, width int) string {
 	return cut(strings.Join(all, between), width)
 }
 
-// typing adds the line being written, its end in view, and the keys that end it.
 func (s State) typing(lines []string, look paint.Look, label, keys string) ([]string, int) {
 	room := max(1, look.Width-len(label)-1)
 	before := string(s.line.text[:s.line.cursor])

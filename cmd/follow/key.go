@@ -6,8 +6,7 @@ type Key struct {
 	Text string // what a Rune or a Paste writes; empty for all others
 }
 
-// Name says which key it is: by the name that browsers give it (UI Events KeyboardEvent key values),
-// where they have one.
+// Name is the name that browsers give the key, if any (UI Events KeyboardEvent key values).
 type Name string
 
 // The names of keys. Rune is any key that writes a character, the space bar

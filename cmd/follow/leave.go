@@ -7,8 +7,7 @@ import (
 	"strandwise/session"
 )
 
-// quit leaves. By row nothing tells how far the row to work is, so it is asked for, once,
-// unless the row came up only now.
+// quit leaves. By row it is asked how far the row to work is, unless that came up only now.
 func (s State) quit() State {
 	if s.o.By != ByRow || s.o.Lines || s.ended() || within(guard, s.armed, s.now) {
 		return s.leave(false)
@@ -43,9 +42,8 @@ func (s State) Hangup() (State, Effects) {
 	return s, s.effects
 }
 
-// leave ends the sitting. What the log does not know of the begun row is kept first:
-// the place in it, as far as it is known; catches made otherwise, as a note, since
-// only a finished row has catches; and a note that was being written.
+// leave ends the sitting. The place in the begun row, a note that was being written, and catches made
+// otherwise are kept first, these as a note, since only a finished row has catches.
 func (s State) leave(interrupted bool) State {
 	events := s.unlogged()
 	s.effects = Effects{}
@@ -105,16 +103,12 @@ func (s State) unlogged() []session.Event {
 		events = append(events, s.noteOf(text))
 	}
 	if changed := s.changed(); len(changed) > 0 {
-		events = append(events, &session.Noted{
-			Text: shortened("begun and not logged yet, made otherwise: " + strings.Join(changed, "; ")), Row: s.toWork(),
-		})
+		text := "begun and not logged yet, made otherwise: " + strings.Join(changed, "; ")
+		text = strings.ToValidUTF8(text[:min(len(text), longestNote)], "")
+		events = append(events, &session.Noted{Text: text, Row: s.toWork()})
 	}
 	if place := s.place(); place != s.piece.State.Begun && !s.o.Page { // a page logs each step forward at once
 		events = append(events, s.piece.Pause(place))
 	}
 	return events
-}
-
-func shortened(text string) string {
-	return strings.ToValidUTF8(text[:min(len(text), longestNote)], "")
 }

@@ -14,15 +14,13 @@ const (
 	held  = 300 * time.Millisecond
 )
 
-// within reports whether now is less than d after at. A clock that was set back
-// counts as time gone by.
+// within reports whether now is less than d after at; a clock set back counts as time gone by.
 func within(d time.Duration, at, now time.Time) bool {
 	gap := now.Sub(at)
 	return gap >= 0 && gap < d
 }
 
-// forward goes on: to the row to work while looking back, else to the next stretch, and
-// at the last one logs the row.
+// forward goes on to the next row looked back at, or the next stretch, and at the last logs the row.
 func (s State) forward() State {
 	return s.deliberate(func(s State) State {
 		if s.o.By == ByRow || s.step == len(s.stretches())-1 {
@@ -84,8 +82,7 @@ func (s State) named(key string) string {
 	return key
 }
 
-// back looks back: at the stretch before, then at the rows below. It changes nothing
-// that is logged.
+// back looks back at the stretch before, then at the rows below.
 func (s State) back() State {
 	switch {
 	case s.o.By != ByRow && !s.looking() && s.step > 0:
@@ -111,8 +108,7 @@ func once(run func(State) State) func(State) State {
 	}
 }
 
-// undo takes back the latest of these that there is: a change of a catch of this row,
-// a stretch of it, the newest event of the log.
+// undo takes back a change of a catch of this row, else a stretch of it, else the newest event.
 func (s State) undo() State {
 	switch {
 	case len(s.past) > 0:
@@ -172,7 +168,6 @@ func (s State) motions() State {
 
 func (s State) keys() State { return s.open(keys) }
 
-// shut ends reading where it was begun: in the row, or while a catch is chosen.
 func (s State) shut() State {
 	if s.under == choosing {
 		return s.open(choosing)

@@ -10,8 +10,7 @@ import (
 	"strandwise/session"
 )
 
-// Logged tells the machine that what it asked to be logged is on disk, and what the
-// piece is like since. Only now does the screen say so.
+// Logged tells the machine that what it asked to be logged is on disk, and the piece since.
 func (s State) Logged(p *session.Piece, now time.Time) (State, Effects) {
 	told, before := s.told, s.piece.State.Row
 	s = s.at(now)
@@ -64,8 +63,7 @@ func (s State) rowWords(e *session.RowKnit) string {
 	return fmt.Sprintf("%s %d logged: %s", s.Word(), e.Row, strings.Join(s.piece.Fates(e.Row, *e.Changes), "; "))
 }
 
-// Refused tells the machine that what it asked for was not done, or may not have
-// been, and why. The piece is as it was read since; nil when it could not be.
+// Refused tells why what was asked for was not done, or may not be. The piece is nil if unread.
 func (s State) Refused(why string, p *session.Piece, now time.Time) (State, Effects) {
 	s = s.at(now)
 	s.told, s.kept = nil, Kept{}
@@ -85,8 +83,6 @@ func (s State) Reloaded(p *session.Piece, now time.Time) State {
 	return s
 }
 
-// refreshed takes a piece whose log may have grown. Where the row to work, its catches
-// and the place in it are the same the knitter stays where she is.
 func (s State) refreshed(p *session.Piece) State {
 	if !s.sameRow(p) || s.piece.State.Begun != p.State.Begun {
 		return s.fresh(p)
@@ -94,18 +90,16 @@ func (s State) refreshed(p *session.Piece) State {
 	return s.staying(p)
 }
 
-// staying takes a piece in which the row to work is the same: the knitter stays where she
-// is, with all she changed.
+// staying takes a piece in which the row to work is the same: all she changed stays.
 func (s State) staying(p *session.Piece) State {
-	row, top, mode := s.row, s.top, s.mode
+	top := s.top
 	s.piece = p
-	s = s.show(row)
-	s.top, s.mode = top, mode
+	s = s.show(s.row)
+	s.top = top
 	return s
 }
 
-// sameRow reports whether the row to work and its catches are the same in a piece read
-// anew.
+// sameRow reports whether the row to work and its catches are the same in a piece read anew.
 func (s State) sameRow(p *session.Piece) bool {
 	old, now := s.piece.State, p.State
 	if old.Row != now.Row || old.Next() != now.Next() || old.Setup.Grip != now.Setup.Grip || old.Total() != now.Total() {
@@ -114,8 +108,7 @@ func (s State) sameRow(p *session.Piece) bool {
 	return now.Next() == 0 || slices.Equal(s.piece.Shown(s.toWork()), p.Shown(s.toWork()))
 }
 
-// Overhear takes lines that the program had to say besides, and puts them below what
-// the last key did.
+// Overhear puts lines that the program had to say besides below what the last key did.
 func (s State) Overhear(lines []string) State {
 	text := strings.Join(lines, "; ")
 	if s.said.Text != "" {

@@ -54,8 +54,7 @@ func (s State) body(look paint.Look, lines int) []string {
 	return body
 }
 
-// finished are up to so many rows below the one on the screen, the nearest first, as long as
-// their stitches stand below its own.
+// finished are rows below the one on the screen, the nearest first, while their stitches match.
 func (s State) finished(most int) []document.Under {
 	var below []document.Under
 	sheet := s.sheet

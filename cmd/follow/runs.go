@@ -6,8 +6,7 @@ import (
 	"strandwise/session"
 )
 
-// stretch is what one press goes on by: a run of the row to work in one of its repeats, or
-// by repeat the whole of one.
+// stretch is what one press goes on by: a run in one of the repeats, or by repeat the whole of one.
 type stretch struct {
 	block    *session.RowBlock
 	repeat   int // from 1
@@ -17,8 +16,7 @@ type stretch struct {
 	stitches int
 }
 
-// stretches are all those of the row to work, in knitting order; none when no row is left. A block of
-// empty cells has none.
+// stretches are those of the row to work, in knitting order. A block of empty cells has none.
 func (s State) stretches() []stretch {
 	if s.ended() {
 		return nil

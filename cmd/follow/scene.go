@@ -56,7 +56,7 @@ func (s State) Scene(look paint.Look) Scene {
 			case b.own:
 				continue
 			case i == 0 && b.short == "next":
-				offer.Label, offer.Main = s.stretchWord()+" done", true
+				offer.Label, offer.Main = strings.Replace(string(s.o.By), "row", s.Word(), 1)+" done", true
 			case i == 0:
 				offer.Label, offer.Main = strings.Replace(b.short, "row", s.Word(), 1), b.short == "done" || b.short == "go on"
 			}
@@ -80,13 +80,6 @@ func (s State) Scene(look paint.Look) Scene {
 }
 
 const pageRows = 4
-
-func (s State) stretchWord() string {
-	if s.o.By == ByRow {
-		return s.Word()
-	}
-	return string(s.o.By)
-}
 
 // Choose chooses a catch by its place among those of the row, from 0, and the repeat meant, from 1; 0
 // is every one that has it. It does nothing where no catch is chosen, or there is none such.

@@ -10,8 +10,7 @@ import (
 	"strandwise/cmd/paint"
 )
 
-// Screen is what a terminal is to show: lines, no wider and no more than there is
-// room for, and the cursor where something is written.
+// Screen is what a terminal is to show, no wider and no higher than there is room for.
 type Screen struct {
 	Lines       []string
 	Top         int // lines really scrolled away; see State.Scrolled
@@ -19,13 +18,10 @@ type Screen struct {
 	Row, Column int // of the cursor, from 0; only while Typing
 }
 
-// least is how many lines are kept for what the screen is about, however long the
-// messages below it; two lines below are kept even so.
+// least is how many lines are kept for the body; two of the foot are kept even so.
 const least = 3
 
-// Screen lays the state out for a terminal of so many lines, as wide as the look
-// says. What is to be read first stands at the top; what the last key did and what
-// keys there are, at the foot.
+// Screen lays the state out for a terminal of so many lines, as wide as the look says.
 func (s State) Screen(look paint.Look, height int) Screen {
 	foot, column := s.foot(look, true)
 	body := s.body(look, height-len(foot))
@@ -104,7 +100,6 @@ func fitting(text document.Text, width int) document.Text {
 	return fit
 }
 
-// window is what of the lines fits, from line top on, the rest told in the last line.
 func window(lines []string, top, room int, look paint.Look) ([]string, int) {
 	if len(lines) <= room {
 		return lines, 0

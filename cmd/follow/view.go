@@ -51,7 +51,6 @@ func line(tone document.Tone, format string, args ...any) document.Block {
 	return document.Line{Text: document.Words(fmt.Sprintf(format, args...)), Tone: tone}
 }
 
-// wholeRow is the row on the screen; alike tells which yarns look alike here.
 func (s State) wholeRow(r room, alike string) []document.Block {
 	o := answer.RowOptions{Alike: alike, Large: r.large, StripFirst: r.first}
 	o.Strip = func(strip document.Strip) document.Strip { return s.strip(r, strip) }
@@ -85,7 +84,6 @@ func foldedMotions(sheet *session.Sheet) []document.Block {
 	return blocks
 }
 
-// keyList lists all keys, or words, from the table by which they work.
 func (s State) keyList() []document.Block {
 	listed := func(name, does string) document.Block {
 		text := document.Named(name, ": "+strings.ReplaceAll(does, "ROW", s.Word()))

@@ -12,9 +12,8 @@ import (
 	"strandwise/session"
 )
 
-// choices shows the row with its catches, the chosen one with a sign of its own, lists
-// them, the chosen one in the middle of those that fit, with what became of each, and
-// last tells the row. Aloud the chosen one is all.
+// choices shows the row, lists its catches, the chosen one in the middle of those that fit, with what
+// became of each, and last tells the row. Aloud the chosen one is all.
 func (s State) choices(look paint.Look) []document.Block {
 	families, at, row := s.families(), s.pick.at, answer.GlanceBlocks(s.sheet, false)[:1]
 	if look.Plain {
@@ -53,9 +52,8 @@ func (s State) choices(look paint.Look) []document.Block {
 // narrow is a screen too narrow for many lines: our choice.
 const narrow = 60
 
-// chosenStrip draws the row, or the piece of it with the chosen catch, with letters under
-// the stitches as the catches are made now, and the chosen one pointed at. A missed one that is
-// chosen is pointed at where it was planned.
+// chosenStrip draws the row, or the piece of it with the chosen catch, as the catches are made now. The
+// chosen one is pointed at, a missed one where it was planned.
 func (s State) chosenStrip(f family) document.Block {
 	strip := answer.StripOf(s.sheet)
 	strip.Signs = s.signs(s.catches, func(floats.Place) bool { return true })
@@ -74,8 +72,7 @@ func (s State) chosenStrip(f family) document.Block {
 	return strip
 }
 
-// signs is what stands under the stitches of the row, by column, where catches are shown as they are made in
-// the repeats shown.
+// signs is what stands under the stitches, by column: catches as they are made in the repeats shown.
 func (s State) signs(catches []catch, shown func(floats.Place) bool) [][]string {
 	signs := make([][]string, len(s.sheet.Strips.Row))
 	for _, c := range catches {

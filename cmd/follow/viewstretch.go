@@ -10,8 +10,6 @@ import (
 	"strandwise/session"
 )
 
-// stretchView shows the run or the repeat to work, with the catches as they are made in it, and
-// what follows it.
 func (s State) stretchView(r room) []document.Block {
 	at := s.stretches()[s.step]
 	phrases := s.sheet.Phrases(s.made(at))
@@ -35,8 +33,7 @@ func (s State) stretchView(r room) []document.Block {
 	return append(blocks, s.aboutRow(r)...)
 }
 
-// heardStretch tells a stretch in as few words as a press may take: the row before its first one,
-// the repeat before the first in it.
+// heardStretch tells a stretch in few words: the row with its first one, the repeat with its first.
 func (s State) heardStretch() []document.Block {
 	at := s.stretches()[s.step]
 	var blocks []document.Block
@@ -117,8 +114,7 @@ func (s State) placeWords(at stretch) string {
 	return text
 }
 
-// following tells what comes after the stretch on the screen, of runs so many. How the catches of
-// another repeat differ is not said before it is there.
+// following tells what comes after the stretch on the screen, of runs so many.
 func (s State) following(most int) []document.Block {
 	var blocks []document.Block
 	all := s.stretches()

@@ -17,7 +17,6 @@ type word struct {
 	run     func(State, string) (State, error)
 }
 
-// words returns the table of all words, in the order in which they are listed.
 func words() []word {
 	return []word{
 		{"next", "", "", "the ROW is knitted: log it and go on", alone(State.deliberately)},
@@ -40,8 +39,7 @@ func alone(run func(State) State) func(State, string) (State, error) {
 	return func(s State, _ string) (State, error) { return run(s), nil }
 }
 
-// WordError tells that a line begins with no word there is, or goes on otherwise
-// than the word allows.
+// WordError tells that a line begins with no word, or goes on otherwise than it allows.
 type WordError struct {
 	What string
 	Try  string // what to write instead
@@ -49,9 +47,8 @@ type WordError struct {
 
 func (e *WordError) Error() string { return e.What }
 
-// Hear takes a line of words. Words are meant as they are written, so no line counts
-// as one too many soon after the one before; an empty line is Enter, pressed. Errors
-// are a *WordError and those of session.Piece.Made; then nothing has changed.
+// Hear takes a line of words, however soon after the one before; an empty line is Enter, pressed. Errors
+// are a *WordError and those of session.Piece.Otherwise; then nothing has changed.
 func (s State) Hear(text string, now time.Time) (State, Effects, error) {
 	next := s.at(now)
 	next.clock = s.clock.heard(now)

@@ -13,8 +13,7 @@ import (
 	"strandwise/cmd/paint"
 )
 
-// App is one run of the program: the environment, the outputs, and what the
-// flags, the environment and the stored settings amount to. Run functions get it.
+// App is one run of the program, which run functions get.
 type App struct {
 	Env      Env // without gaps
 	ctx      context.Context
@@ -109,8 +108,7 @@ func (a *App) width() int {
 	return cmp.Or(a.Settings.Number("width"), width, defaultWidth)
 }
 
-// outcome is what is known about the store at this moment of the run; String is its word at the
-// end of a message.
+// outcome is what is known about the store at this moment of the run.
 type outcome int32
 
 const (
@@ -139,8 +137,8 @@ func (a *App) Commit(change func() error) error {
 	return err
 }
 
-// AtEnd has f run on every way out of the program, a panic and an interruption
-// included, the latest first. The returned function runs f now instead.
+// AtEnd has f run on every way out of the program, a panic and an interruption included, the
+// latest first; now runs it instead.
 func (a *App) AtEnd(f func()) (now func()) {
 	once := sync.OnceFunc(f)
 	a.mu.Lock()

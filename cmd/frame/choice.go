@@ -16,8 +16,7 @@ type Choice struct {
 	words []string
 }
 
-// OneOf makes the value of a flag that takes one of the words; to holds the
-// default and later what was given.
+// OneOf makes the value of a flag; to holds the default and later the word given.
 func OneOf(to *string, words ...string) *Choice { return &Choice{to, words} }
 
 // String is the word in force.
@@ -43,14 +42,12 @@ type ChoiceError struct {
 	words []string
 }
 
-// Error lists the possible words.
 func (e *ChoiceError) Error() string {
 	return fmt.Sprintf("takes %s, not %q", session.Listed(e.words, "or"), e.word)
 }
 
-// Hint is what to give instead, in form with %s for the word that was most likely meant. Where
-// nothing tells which, it is what to do otherwise, "" for the first of the words in form. Where
-// several may be meant it asks which.
+// Hint is form with the word most likely meant for %s; where nothing tells which, otherwise, or
+// if that is "" the first word in form. Where several may be meant it asks which.
 func (e *ChoiceError) Hint(form, otherwise string) string {
 	word := strings.ToLower(e.word)
 	if slices.Contains(e.words, hold.TwoHands.String()) && slices.Contains(styles, word) {
@@ -71,7 +68,7 @@ var styles = []string{"continental", "picking", "picker", "pick", "german", "eng
 
 const whichHand = "which hand holds which yarn? two-hands is one in each, left-one-finger and left-two-fingers both in the left, right-one-finger and right-two-fingers both in the right, one-at-a-time one of them only"
 
-// otherWords are words a knitter may give for one of a few, where no letters tell.
+// otherWords are words a knitter may give for one of a few, flags among them, where no letters tell.
 var otherWords = map[string]string{
 	"sock": "hands-feet", "socks": "hands-feet", "stocking": "hands-feet", "mitten": "hands-feet", "mittens": "hands-feet",
 	"glove": "hands-feet", "gloves": "hands-feet", "slipper": "hands-feet", "slippers": "hands-feet", "foot": "hands-feet",
@@ -84,4 +81,5 @@ var otherWords = map[string]string{
 	"in": "inches", "inch": "inches", "metric": "cm", "centimeters": "cm", "mm": "cm",
 	"letters": "ascii", "plain": "ascii", "utf-8": "unicode", "utf8": "unicode",
 	"back": "wrong", "inside": "wrong", "front": "right", "outside": "right", "stitch": "run", "color": "run",
+	"tension": "gauge", "colour": "color", "name": PieceKey, "file": StoreKey, "mirrored": "mirror", "force": yes,
 }

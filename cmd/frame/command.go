@@ -30,13 +30,10 @@ type Spec struct {
 	Writes bool // may change the store: its errors say that nothing was saved
 	JSON   bool // has an answer in JSON
 
-	// Complete lists what the next argument may be, for the shells. It may look
-	// into the store and must not complain. nil leaves files to the shell.
-	Complete Completer
+	Complete Completer // may look into the store and must not complain; nil leaves files to the shell
 }
 
-// Leaf makes a command that does something. The answer of run goes to a.Out; flags
-// are added by the constructor that calls it.
+// Leaf makes a command that does something, without flags. The answer of run goes to a.Out.
 func (a *App) Leaf(s Spec, run func(a *App, args []string) error) *cobra.Command {
 	c := a.bare(s)
 	c.Args = func(c *cobra.Command, args []string) error { return s.checkArgs(a.program, c, args) }
@@ -61,8 +58,7 @@ func (a *App) aboutPiece(c *cobra.Command) bool {
 	return slices.Contains(a.program.AboutPiece, UnderRoot(c))
 }
 
-// Parent makes a command that only holds others: alone it prints its help, or what the program is, with a
-// word that names none of them it refuses.
+// Parent makes a command that only holds others. Alone it prints its help, or what the program is.
 func (a *App) Parent(s Spec, children ...*cobra.Command) *cobra.Command {
 	c := a.bare(s)
 	c.Args = cobra.ArbitraryArgs

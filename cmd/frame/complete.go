@@ -13,8 +13,8 @@ func AsksCompletion(args []string) bool {
 	return len(args) > 0 && slices.Contains([]string{cobra.ShellCompRequestCmd, cobra.ShellCompNoDescRequestCmd}, args[0])
 }
 
-// completeFlags tells cobra how the value of each flag is completed, and takes the quotes
-// off its text, which a shell shows as it is. That is needed only when a shell asks.
+// completeFlags also takes the quotes off the texts of flags, which a shell shows as they are.
+// That is needed only when a shell asks.
 func (a *App) completeFlags() {
 	for _, c := range WithBelow(a.Root) {
 		c.NonInheritedFlags().VisitAll(func(f *pflag.Flag) {

@@ -19,16 +19,13 @@ type Env struct {
 
 	InTTY, OutTTY, ErrTTY bool // whether each stream is a terminal
 
-	// Size gives the columns and lines of the terminal on Out at this moment, 0 when
-	// unknown.
+	// Size is that of the terminal on Out in columns and lines now, 0 when unknown.
 	Size func() (width, height int)
 
-	// Interrupt takes over the signals that end the run with status 130 and gives
-	// what delivers them.
+	// Interrupt takes over the signals that end the run with status 130.
 	Interrupt func() <-chan os.Signal
 
-	// Raw makes the terminal on In hand over single keys and returns what puts
-	// it back. It is nil when In is no terminal.
+	// Raw makes the terminal on In hand over single keys; nil when In is none.
 	Raw func() (restore func() error, err error)
 
 	// Watch begins to tell what happens to the terminal, as far as it can be told.

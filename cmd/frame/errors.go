@@ -18,9 +18,8 @@ type rule struct {
 	match func(error) (code Exit, hints []string, fits bool)
 }
 
-// rules is the table of all errors that come from below. The first row that fits
-// counts, so what wraps others stands above them. An error without a row is a
-// fault of the program itself.
+// rules are for all errors from below. The first that fits counts, so what wraps others stands
+// above them. An error without a row is a fault of the program itself.
 var rules = []rule{
 	says[*crash](ExitBug),
 	exactly(ErrInterrupted, ExitInterrupted),
@@ -74,8 +73,7 @@ var rules = []rule{
 	exactly(floats.ErrNoChart, ExitUsage, "name a chart file among the parts, as in strandwise cast-on hat band.chart@12"),
 }
 
-// toFindOut is what to do before anything is ripped: a number offered might take out more
-// than was meant.
+// toFindOut comes before anything is ripped: a number offered might take out too much.
 const toFindOut = "strandwise resume, which says where you are"
 
 // instead is what to do where something was refused, unless the refusal itself tells.
@@ -106,7 +104,6 @@ func ToWork(round bool) string {
 // Beginning is what to do where there is no store yet.
 var Beginning = []string{"strandwise cast-on NAME PART..., as in strandwise cast-on hat example:lantern-band@6", "strandwise tour, to see how a piece goes"}
 
-// classes gives each class of the store's errors its status and what leads on from it.
 var classes = map[store.Class]struct {
 	exit  Exit
 	hints []string
@@ -148,8 +145,8 @@ func exactly(target error, code Exit, hints ...string) rule {
 	return rule{target.Error(), func(err error) (Exit, []string, bool) { return code, hints, errors.Is(err, target) }}
 }
 
-// Describe finds how to show err: what it says as a whole, and the status and hints of what is in the chain. A
-// fault that wraps a typed error is shown as the fault says: whoever wrapped it knew more.
+// Describe finds how to show err: as a whole, with the status and hints of what is in the chain.
+// A fault that wraps a typed error goes first: whoever wrapped it knew more.
 func Describe(err error) *Fault {
 	what := err.Error()
 	if f, is := errors.AsType[*Fault](err); is {

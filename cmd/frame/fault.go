@@ -9,19 +9,16 @@ import (
 	"slices"
 )
 
-// Fault is an error as the knitter sees it: the status it ends with, what happened and where, and what
-// to do. Commands make those of their own; Describe makes them of all others.
+// Fault is an error as the knitter sees it. Commands make their own; Describe makes them of others.
 type Fault struct {
 	Exit  Exit     `json:"exit"`
-	What  string   `json:"message"`
-	Hints []string `json:"hints"`
+	What  string   `json:"message"` // happened and where
+	Hints []string `json:"hints"`   // what to do
 	cause error
 }
 
-// Error is what happened and where.
 func (f *Fault) Error() string { return f.What }
 
-// Unwrap is the error behind it, if any.
 func (f *Fault) Unwrap() error { return f.cause }
 
 // Hint adds a line on what to do.
@@ -58,8 +55,7 @@ func NewFault(code Exit, format string, args ...any) *Fault {
 	return &Fault{Exit: code, What: fmt.Sprintf(format, args...)}
 }
 
-// Reason is the system's own word for why a file operation failed, without the
-// operation and the path, which our messages give in theirs.
+// Reason is the system's word for why a file operation failed, without operation and path.
 func Reason(err error) error {
 	if path, is := errors.AsType[*fs.PathError](err); is {
 		return path.Err
@@ -112,6 +108,5 @@ func ExitLines() []string {
 	return lines
 }
 
-// SavedNothing reports whether a command that writes and ends with e promises
-// that nothing was saved.
+// SavedNothing reports whether a command that ends with e promises that nothing was saved.
 func (e Exit) SavedNothing() bool { return e >= ExitRefused && e <= ExitUnusable }

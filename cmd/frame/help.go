@@ -30,8 +30,7 @@ func (p *Program) explain(commands []*cobra.Command) {
 	}
 }
 
-// helpFunc answers --help. A word in front of it that names no command is a
-// fault, kept for run because cobra takes no error here.
+// helpFunc answers --help. It keeps a fault for run, because cobra takes no error here.
 func (a *App) helpFunc(c *cobra.Command, _ []string) {
 	if words := c.Flags().Args(); c.HasSubCommands() && len(words) > 0 {
 		a.helpErr = UnknownCommand(c, words[0])
@@ -73,8 +72,7 @@ func (a *App) helpJSON(c *cobra.Command) error {
 	return err
 }
 
-// help prints the help of c. It reads no stored setting: help never touches the
-// store.
+// help reads no stored setting: it never touches the store.
 func (a *App) help(c *cobra.Command) {
 	a.Settings.open = nil
 	w := &HelpPage{Width: a.width()}
@@ -101,8 +99,7 @@ func (a *App) help(c *cobra.Command) {
 	fmt.Fprint(a.Out, w.String())
 }
 
-// commonFlags names the flags of every command that a command, or one below it, has a use
-// for.
+// commonFlags are those flags of every command that c, or one below it, has a use for.
 func (a *App) commonFlags(c *cobra.Command) []string {
 	fits := map[string]func(*cobra.Command) bool{"help": func(*cobra.Command) bool { return false }, "json": AnswersJSON, PieceKey: a.aboutPiece}
 	var names []string
@@ -114,8 +111,7 @@ func (a *App) commonFlags(c *cobra.Command) []string {
 	return names
 }
 
-// HelpPage lays out help in paragraphs and sections that fit the width without
-// columns, so that it reads the same aloud.
+// HelpPage lays out help without columns, so that it reads the same aloud.
 type HelpPage struct {
 	strings.Builder
 	Width int

@@ -110,8 +110,7 @@ var fileKinds = []struct {
 	{fs.ModeIrregular, "no regular file", "name a file"},
 }
 
-// CannotRead says why a file could not be read; for a missing one it offers the
-// nearest name in the same folder.
+// CannotRead says why, and for a missing file offers the nearest name in the same folder.
 func CannotRead(name string, err error) error {
 	f := BadInput("cannot read %s: %v", name, Reason(err)).Because(err)
 	if !errors.Is(err, fs.ErrNotExist) {

@@ -5,15 +5,13 @@ import (
 	"encoding"
 	"encoding/json"
 	"fmt"
-	"io"
 	"reflect"
 	"slices"
 
 	"strandwise/cmd/document"
 )
 
-// Answer prints an answer that people read too: its JSON, of that schema, where a program asks,
-// else its document.
+// Answer prints an answer as JSON of that schema where a program asks, else as its document.
 func (a *App) Answer(schema int, answer interface{ Document() document.Document }) error {
 	if a.Flags.JSON {
 		return a.AnswerJSON(schema, answer)
@@ -21,14 +19,9 @@ func (a *App) Answer(schema int, answer interface{ Document() document.Document 
 	return a.Show(answer.Document())
 }
 
-// AnswerJSON prints body, a struct or a map, as the whole answer of a command;
-// see writeJSON.
-func (a *App) AnswerJSON(schema int, body any) error { return writeJSON(a.Out, schema, body) }
-
-// writeJSON writes one document on one line: body with the schema's number in
-// front. Lists that are nil come out as [], never as null; times, as time.Time
-// writes itself, by RFC 3339. Keys are to be in snake_case.
-func writeJSON(w io.Writer, schema int, body any) error {
+// AnswerJSON prints body, a struct or a map, on one line with the schema's number in front.
+// Lists that are nil come out as [], never as null. Keys are to be in snake_case.
+func (a *App) AnswerJSON(schema int, body any) error {
 	var buffer bytes.Buffer
 	e := json.NewEncoder(&buffer)
 	e.SetEscapeHTML(false)
@@ -43,7 +36,7 @@ func writeJSON(w io.Writer, schema int, body any) error {
 	if text[1] == '}' {
 		comma = ""
 	}
-	_, err := fmt.Fprintf(w, "{\"schema\":%d%s%s\n", schema, comma, text[1:])
+	_, err := fmt.Fprintf(a.Out, "{\"schema\":%d%s%s\n", schema, comma, text[1:])
 	return err
 }
 
@@ -52,8 +45,7 @@ var ownJSON = []reflect.Type{
 	reflect.TypeFor[encoding.TextMarshaler](),
 }
 
-// withLists returns a copy of v in which no list is nil, as far as fields, lists and pointers
-// lead.
+// withLists is a copy in which no list is nil, as far as fields, lists and pointers lead.
 func withLists(v reflect.Value) reflect.Value {
 	if slices.ContainsFunc(ownJSON, v.Type().Implements) {
 		return v

@@ -24,7 +24,6 @@ type wholeBody struct {
 }
 
 func TestJSONIsOneDocumentWithoutNullLists(t *testing.T) {
-	var out bytes.Buffer
 	body := wholeBody{
 		At:     time.Date(2026, 3, 1, 20, 15, 0, 0, time.FixedZone("", 3600)),
 		Rows:   []innerBody{{}, {[]int{1}}},
@@ -32,23 +31,22 @@ func TestJSONIsOneDocumentWithoutNullLists(t *testing.T) {
 		Names:  map[string]string{"a<b": "c"},
 		hidden: nil,
 	}
-	require.NoError(t, writeJSON(&out, 3, body))
 	assert.Equal(t, `{"schema":3,"at":"2026-03-01T20:15:00+01:00","rows":[{"marks":[]},{"marks":[1]}],"none":[],`+
-		`"one":{"marks":[]},"absent":null,"names":{"a<b":"c"}}`+"\n", out.String())
+		`"one":{"marks":[]},"absent":null,"names":{"a<b":"c"}}`+"\n", answered(t, 3, body))
 	assert.Nil(t, body.None, "the body itself is left alone")
 }
 
 func TestJSONOfAnEmptyBody(t *testing.T) {
-	var out bytes.Buffer
-	require.NoError(t, writeJSON(&out, 1, struct{}{}))
-	assert.Equal(t, "{\"schema\":1}\n", out.String())
-	assert.Panics(t, func() { _ = writeJSON(&out, 1, []int{1}) })
+	assert.Equal(t, "{\"schema\":1}\n", answered(t, 1, struct{}{}))
+	assert.Panics(t, func() { answered(t, 1, []int{1}) })
 }
 
-func TestAnswerJSONGoesToTheAnswer(t *testing.T) {
+// answered is what is printed of an answer.
+func answered(t *testing.T, schema int, body any) string {
+	t.Helper()
 	var out bytes.Buffer
 	a := newApp(Env{Out: &out})
-	require.NoError(t, a.AnswerJSON(1, innerBody{}))
+	require.NoError(t, a.AnswerJSON(schema, body))
 	require.NoError(t, a.Out.Flush())
-	assert.Equal(t, "{\"schema\":1,\"marks\":[]}\n", out.String())
+	return out.String()
 }

@@ -16,10 +16,9 @@ import (
 	"strandwise/store"
 )
 
-// WriteOutput writes a whole file or none: into a new file beside it that takes
-// its name at the end. "-" is standard output. An existing file is kept unless
-// force is set, and then hands its permissions on. All files that are written where the
-// knitter says go through here.
+// WriteOutput writes a whole file or none: into a new file beside it that takes its name at the
+// end. "-" is standard output. An existing file is kept unless force is set, and then hands its
+// permissions on. All files that the knitter names are written here.
 func (a *App) WriteOutput(name string, force bool, write func(io.Writer) error) error {
 	return a.writeFile(name, force, 0, write)
 }
@@ -85,8 +84,7 @@ func (a *App) TempFolder(what string) (folder string, remove func(), err error) 
 	return folder, a.AtEnd(func() { _ = os.RemoveAll(folder) }), nil
 }
 
-// newFileMode is what a new file allows before the user's mask.
-const newFileMode fs.FileMode = 0o666
+const newFileMode fs.FileMode = 0o666 // before the user's mask
 
 // outputTarget follows links to the file that will be replaced, and refuses what could not be written.
 func (a *App) outputTarget(name string, force bool) (target string, mode fs.FileMode, err error) {

@@ -8,13 +8,11 @@ import (
 	"sync"
 )
 
-// errAbandoned is what a command that was left running after an interruption
-// gets for whatever it still tries to write.
+// errAbandoned is what a command left running after an interruption gets when it writes.
 var errAbandoned = errors.New("the run was interrupted")
 
-// Output is the one writer of the answer. It holds the answer back, so that a
-// command that fails leaves stdout empty, and it remembers the first failed
-// write, so that none goes unnoticed. It may be used from several goroutines.
+// Output is the one writer of the answer. It holds it back, so that a command that fails leaves
+// stdout empty, and keeps the first failed write. Several goroutines may use it.
 type Output struct {
 	mu     sync.Mutex
 	to     io.Writer
@@ -74,8 +72,7 @@ func (o *Output) Failed() error {
 	return o.err
 }
 
-// Notices is the writer of everything that is not the answer. A failure is not
-// reported: there is nowhere left to report it.
+// Notices is the writer of all but the answer. There is nowhere left to report a failure.
 type Notices struct {
 	mu     sync.Mutex
 	to     io.Writer

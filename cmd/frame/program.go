@@ -41,6 +41,5 @@ type Group struct {
 	Commands []func(*App) *cobra.Command // most used first
 }
 
-// Completer lists the values of a flag, or what the next argument may be, given the arguments
-// so far.
+// Completer lists the values of a flag, or of the next argument, given those so far.
 type Completer func(a *App, args []string) []string

@@ -15,8 +15,7 @@ import (
 	"strandwise/store"
 )
 
-// report prints an error, as text on stderr or as JSON on stdout, and returns the
-// status to end with. What the command had to answer so far is dropped.
+// report prints an error, as text on stderr or as JSON on stdout, in place of the answer.
 func (a *App) report(err error) Exit {
 	a.Out.discard(nil)
 	p := a.complete(Describe(err), err)
@@ -28,9 +27,8 @@ func (a *App) report(err error) Exit {
 	return p.Exit
 }
 
-// headline is the message of an error, on a terminal broken between words. A message of
-// several lines holds an excerpt of a file and stays, as do the hints below: they hold
-// commands to copy.
+// headline is broken between words on a terminal. A message of several lines holds an excerpt of a
+// file and stays, as do the hints below: they hold commands to copy.
 func (a *App) headline(what string) string {
 	text := "strandwise: " + what
 	if !a.Env.ErrTTY || strings.Contains(text, "\n") {
@@ -78,8 +76,7 @@ func (a *App) wantsJSON() bool {
 	return a.Flags.JSON || slices.Contains(args, "--json")
 }
 
-// reportJSON reports whether the error could be printed. After an interruption
-// the output is closed, and the error is text.
+// reportJSON reports whether it could print: after an interruption the output is closed.
 func (a *App) reportJSON(p *Fault) bool {
 	var answer struct {
 		Error struct {
@@ -88,7 +85,7 @@ func (a *App) reportJSON(p *Fault) bool {
 		} `json:"error"`
 	}
 	answer.Error.Code, answer.Error.Fault = exits[p.Exit].word, p
-	return writeJSON(a.Out, 1, answer) == nil && a.Out.Flush() == nil
+	return a.AnswerJSON(1, answer) == nil && a.Out.Flush() == nil
 }
 
 // crash is a panic on its way to the knitter: always a fault of our own.
@@ -115,8 +112,7 @@ func original(err error) string {
 	return ""
 }
 
-// writeBugReport writes the details to the state folder or else to the folder for
-// temporary files, and returns where, or "" when neither takes them.
+// writeBugReport returns where the details are, "" when no folder takes them.
 func (a *App) writeBugReport(p *Fault, err error) string {
 	stack := fmt.Sprintf("%v\n%s\n", err, original(err))
 	if c, is := errors.AsType[*crash](err); is {

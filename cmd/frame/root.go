@@ -1,19 +1,16 @@
 package frame
 
 import (
-	"sync"
-
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
 	"strandwise/cmd/paint"
 )
 
-// unsorted has cobra keep commands in the order they are added in, which is that of help.
-var unsorted = sync.OnceFunc(func() { cobra.EnableCommandSorting = false })
+// Commands stay in the order they are added in, which is that of help.
+func init() { cobra.EnableCommandSorting = false }
 
 func (a *App) newRoot() *cobra.Command {
-	unsorted()
 	root := a.Parent(a.program.Root)
 	root.CompletionOptions.DisableDefaultCmd = true
 	help := a.newHelp()

@@ -17,13 +17,6 @@ const grace = 60 * time.Millisecond
 // terminal it sits at is closed: nobody waits there any more.
 const lastWords = time.Second
 
-func (a *App) grace() time.Duration {
-	if a.KeepsPlace.Load() {
-		return lastWords
-	}
-	return grace
-}
-
 // Main runs the program once and returns the status to exit with. It leaves no temporary
 // file and a terminal as it found it. An interrupted command that does not stop in time is
 // left behind: its output goes nowhere, and what it has committed stands.
@@ -46,7 +39,6 @@ func (a *App) Main() int {
 // Again runs the program once more, with another environment.
 func (a *App) Again(env Env) int { return New(env, a.program).Main() }
 
-// finish prints the answer or the error of a command that has ended.
 func (a *App) finish(err error) Exit {
 	if broken := a.Out.Failed(); broken != nil && errors.Is(err, broken) {
 		err = nil // the command only passes on what Flush says below
@@ -64,8 +56,7 @@ func (a *App) finish(err error) Exit {
 	return code
 }
 
-// Answered is the error of a command whose answer, in JSON, says all that is wrong:
-// the run ends with the status and nothing more is told.
+// Answered is the error of a command whose answer, in JSON, says all that is wrong.
 type Answered struct{ Exit Exit }
 
 func (e Answered) Error() string { return "the answer tells what is wrong" }
@@ -84,8 +75,11 @@ func (a *App) unprinted(err error) Exit {
 		Hint("make room, or send the output elsewhere, and run the command again"))
 }
 
-// interrupted waits a moment for the command to stop and says what is saved.
 func (a *App) interrupted(done <-chan error) Exit {
+	wait := grace
+	if a.KeepsPlace.Load() {
+		wait = lastWords
+	}
 	select {
 	case err := <-done:
 		if err == nil {
@@ -94,7 +88,7 @@ func (a *App) interrupted(done <-chan error) Exit {
 		if _, is := errors.AsType[*crash](err); is {
 			return a.report(err)
 		}
-	case <-time.After(a.grace()):
+	case <-time.After(wait):
 	}
 	a.Out.discard(errAbandoned)
 	a.cleanUp() // the terminal first, or what is reported could not be read

@@ -27,8 +27,7 @@ type Setting struct {
 	foreign, means string
 }
 
-// Variable is the environment variable of ours that gives the setting. A wrong value in it is an
-// error.
+// Variable is the environment variable of ours. A wrong value in it is an error.
 func (s *Setting) Variable() string { return "STRANDWISE_" + strings.ToUpper(s.Key) }
 
 // flag is the name of the flag that gives the setting, where there is one.
@@ -42,7 +41,6 @@ func (s *Setting) flag() string {
 // Variables lists all that give the setting, ours first.
 func (s *Setting) Variables() string { return strings.TrimSuffix(s.Variable()+", "+s.foreign, ", ") }
 
-// The words of settings that are on or off.
 const (
 	yes = "yes"
 	no  = "no"
@@ -56,8 +54,7 @@ const (
 	PieceKey = "piece"
 )
 
-// Settings is the table of all settings, in the order in which they are listed.
-// A new setting is one row here.
+// Settings are all settings, in the order in which they are listed.
 var Settings = []Setting{
 	{Key: StoreKey, Meaning: "where the pieces are kept", Empty: "no place known"},
 	{Key: PieceKey, Meaning: "the current piece, which commands are about", Empty: "the only one there is"},
@@ -147,8 +144,7 @@ func number(most int, which string) func(string) error {
 	}
 }
 
-// Resolver finds the value of a setting and where it comes from: the flag, else
-// the environment, else the stored setting, else the default.
+// Resolver finds settings: in the flag, else the environment, else the store, else the default.
 type Resolver struct {
 	flag   func(name string) (string, bool)
 	getenv func(string) string

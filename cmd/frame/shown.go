@@ -19,12 +19,10 @@ import (
 // stands for bytes that are no letters.
 var steering = regexp.MustCompile(`\r\n|\x1b\[[0-9;]*m|[\p{Cc}\p{Cf}\p{Zl}\p{Zp}\x{FFFD}]`)
 
-// harmless are those that are sent as they are: the two joiners are letters of some scripts and
-// parts of pictures.
+// harmless are sent as they are: the two joiners are letters of some scripts and parts of pictures.
 var harmless = []string{"\r\n", "\n", "\t", "\u200C", "\u200D", "\uFFFD"}
 
-// Shown is text with the characters that would steer escaped; our own codes for colors are let through
-// where colors are shown.
+// Shown is text with what would steer escaped; our own codes pass where colors are shown.
 func Shown(text []byte, colors bool) []byte {
 	return steering.ReplaceAllFunc(text, func(found []byte) []byte {
 		r, n := utf8.DecodeRune(found)
@@ -39,6 +37,5 @@ func Shown(text []byte, colors bool) []byte {
 	})
 }
 
-// PlainText is text from a store that no reader of ours has checked, as it is shown: not even
-// colors come of it.
+// PlainText is unchecked text from a store as it is shown, without even colors.
 func PlainText(text []byte) string { return string(Shown(text, false)) }

@@ -24,8 +24,8 @@ func (a *App) StoreWith(o store.Options) (*store.Store, error) {
 	return store.At(path.Text, o), nil
 }
 
-// How long a glance at the store may take, at most. Where it is busy or damaged the
-// command itself will say so, and should not have to wait twice.
+// How long a glance may take: where the store is busy or damaged the command itself will say
+// so, and should not have to wait twice.
 const (
 	glanceWait  = 50 * time.Millisecond
 	glanceWatch = 500 * time.Millisecond

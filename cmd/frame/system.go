@@ -10,9 +10,8 @@ import (
 	"golang.org/x/term"
 )
 
-// SystemEnv is the environment of the running process. It makes the process
-// ignore SIGPIPE, because a reader that goes away must not kill a command between
-// its commit and its answer.
+// SystemEnv is that of the running process. SIGPIPE is ignored from here on: a reader that goes
+// away must not kill a command between its commit and its answer.
 func SystemEnv() Env {
 	signal.Ignore(syscall.SIGPIPE)
 	env := Env{
@@ -34,8 +33,7 @@ func SystemEnv() Env {
 	return env
 }
 
-// interrupts takes over the ending signals, but not one that the parent process
-// asked to be ignored (nohup, a background job).
+// interrupts leaves alone what the parent process had ignored (nohup, a background job).
 func interrupts() <-chan os.Signal {
 	c := make(chan os.Signal, 1)
 	for _, s := range []os.Signal{os.Interrupt, syscall.SIGTERM, syscall.SIGHUP, syscall.SIGQUIT} {

@@ -67,8 +67,7 @@ func (a *App) Try(hints ...string) {
 	}
 }
 
-// InShell is a name as it is typed at a shell: in quotation marks where it has more than
-// letters, digits and dashes.
+// InShell is a name as it is typed at a shell, in quotation marks where it needs them.
 func InShell(name string) string {
 	special := func(r rune) bool {
 		return !unicode.IsLetter(r) && !unicode.IsDigit(r) && !strings.ContainsRune("-_.:@/,+%=", r)
@@ -80,8 +79,7 @@ func InShell(name string) string {
 }
 
 // Confirm asks before something is dropped; what names it, as in "remove hat". It returns nil
-// when the knitter agrees, by an answer or by --yes. Without a terminal nobody can
-// answer, so it refuses.
+// when the knitter agrees, by an answer or by --yes, and refuses where nobody can answer.
 func (a *App) Confirm(what string) error {
 	if a.Flags.Yes {
 		return nil
@@ -100,8 +98,7 @@ func (a *App) Confirm(what string) error {
 	return Refused("nothing was changed")
 }
 
-// WarnBefore prints what must be read before a question is answered, with the question, on
-// stderr. Where --yes answers, or nobody can, it is not.
+// WarnBefore prints on stderr what must be read before a question, where one will be asked.
 func (a *App) WarnBefore(d document.Document) {
 	if !a.Flags.Yes && a.CanAsk() {
 		a.Tell(d)
@@ -111,8 +108,7 @@ func (a *App) WarnBefore(d document.Document) {
 // CanAsk reports whether there is a terminal to ask on.
 func (a *App) CanAsk() bool { return a.Env.InTTY && a.Env.ErrTTY }
 
-// Ask puts a question as it stands and returns the line that answers it, without blanks
-// around; empty where the input ends first.
+// Ask returns the line that answers, without blanks around; empty where the input ends first.
 func (a *App) Ask(question string) (string, error) {
 	fmt.Fprint(a.Err, question)
 	if a.answers == nil {
@@ -135,8 +131,7 @@ const (
 	paceOffScreen = 10 * time.Second
 )
 
-// Progress shows n of m on stderr while long work goes on: on a terminal one line
-// that is drawn again, elsewhere a line now and then.
+// Progress shows n of m on stderr: on a terminal one line drawn again, elsewhere more of them.
 type Progress struct {
 	a     *App
 	what  string

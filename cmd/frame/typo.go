@@ -14,8 +14,7 @@ import (
 	"strandwise/session"
 )
 
-// UnknownCommand is the fault of a word that names no command below c. It offers
-// the nearest name at this level, else the same name at another.
+// UnknownCommand is the fault of a word that names no command below c.
 func UnknownCommand(c *cobra.Command, word string) error {
 	f := Usage("%s: no such command %q", c.CommandPath(), word)
 	if !c.HasParent() {
@@ -55,8 +54,8 @@ var tradeWords = map[string][]string{
 	"help":    {"strandwise --help"},
 }
 
-// NearestCommand is the whole command that a word below c most likely means; "" where none
-// is near.
+// NearestCommand is the whole command that a word below c most likely means, by the nearest
+// name at this level, else the same name at another; "" where there is none.
 func NearestCommand(c *cobra.Command, word string) string {
 	if near := Nearest(word, commandNames(c)); near != "" {
 		return c.CommandPath() + " " + near
@@ -125,8 +124,7 @@ func WithBelow(c *cobra.Command) []*cobra.Command {
 	return all
 }
 
-// flagFault explains an error in the flags of c. A mistyped command in front of
-// them is the likelier cause and comes first.
+// flagFault takes a mistyped command in front of the flags for the likelier cause.
 func (a *App) flagFault(c *cobra.Command, err error) error {
 	if words := c.Flags().Args(); c.HasSubCommands() && len(words) > 0 {
 		return UnknownCommand(c, words[0])
@@ -152,13 +150,9 @@ func (a *App) unknownFlag(c *cobra.Command, e *pflag.NotExistError) error {
 	if meant := a.program.NoFlag[UnderRoot(c)+" --"+e.GetSpecifiedName()]; meant != "" {
 		return f.Hint("%s", meant)
 	}
-	if near := cmp.Or(otherFlags[e.GetSpecifiedName()], Nearest(e.GetSpecifiedName(), flagNames(c))); c.Flags().Lookup(near) != nil {
-		return f.Hint("--%s", near)
-	}
-	return f.Hint("%s --help, which lists the flags", c.CommandPath())
+	return f.HintNear(e.GetSpecifiedName(), flagNames(c), "--%s", c.CommandPath()+" --help, which lists the flags")
 }
 
-// renamedFlags has a command understand flags by the names they had.
 func (a *App) renamedFlags(c *cobra.Command) {
 	c.Flags().SetNormalizeFunc(func(_ *pflag.FlagSet, name string) pflag.NormalizedName {
 		if now := a.program.Renamed[UnderRoot(c)+" --"+name]; now != "" {
@@ -187,8 +181,6 @@ func (a *App) Renamed(was, now string) {
 		fmt.Fprintln(a.Err, "strandwise: "+text)
 	}
 }
-
-var otherFlags = map[string]string{"tension": "gauge", "colour": "color", "name": PieceKey, "file": "store", "mirrored": "mirror", "force": "yes"}
 
 func flagNames(c *cobra.Command) []string {
 	var names []string

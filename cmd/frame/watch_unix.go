@@ -9,7 +9,6 @@ import (
 	"time"
 )
 
-// happenings are the signals a terminal sends.
 var happenings = map[os.Signal]Happening{
 	syscall.SIGWINCH: Resized,
 	syscall.SIGTSTP:  ToSleep,

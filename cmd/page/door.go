@@ -5,8 +5,6 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"encoding/json"
-	"errors"
-	"io/fs"
 	"net"
 	"net/http"
 	"os"
@@ -73,7 +71,6 @@ func (s *Server) setCookie(w http.ResponseWriter, secret string) {
 	http.SetCookie(w, &http.Cookie{Name: s.cookie, Value: secret, Path: "/", MaxAge: int(lasting.Seconds()), HttpOnly: true, SameSite: http.SameSiteStrictMode})
 }
 
-// giveCookie lets the cookie of a request last from now on.
 func (s *Server) giveCookie(w http.ResponseWriter, r *http.Request) {
 	if c, err := r.Cookie(s.cookie); err == nil {
 		s.setCookie(w, c.Value)
@@ -154,11 +151,4 @@ func (s *Server) keep() {
 	if os.WriteFile(draft, text, 0o600) != nil || os.Rename(draft, s.o.Kept) != nil {
 		_ = os.Remove(draft)
 	}
-}
-
-func (s *Server) forget() error {
-	if err := os.Remove(s.o.Kept); !errors.Is(err, fs.ErrNotExist) {
-		return err
-	}
-	return nil
 }

@@ -3,8 +3,11 @@ package page
 import (
 	"bytes"
 	"context"
+	"errors"
 	"io"
+	"io/fs"
 	"net/http"
+	"os"
 	"slices"
 	"strings"
 	"sync"
@@ -26,8 +29,7 @@ type Seat interface {
 // Move is what a press does.
 type Move func(follow.State, time.Time) (follow.State, follow.Effects)
 
-// Options are what a server needs of the program around it. All functions are called by one request at a
-// time.
+// Options are what a server needs of the program around it; one request at a time calls them.
 type Options struct {
 	Sit    func() (Seat, error)    // begins a sitting
 	Review func(w io.Writer) error // writes the review as a page of its own
@@ -47,7 +49,6 @@ type Server struct {
 	wrong  map[string]slowed
 }
 
-// seat is a sitting and the pages that show it.
 type seat struct {
 	Seat
 	form    string                 // the number of the press that its form makes, without a script
@@ -60,8 +61,7 @@ type seat struct {
 // mostSeats is how many devices one server takes: our choice.
 const mostSeats = 16
 
-// New makes a server. Pages that were open when the program was killed go on where its file is no older than
-// lasting.
+// New makes a server. Pages that were open when the program was killed, within lasting, go on.
 func New(o Options) (*Server, error) {
 	s := &Server{o: o, cookie: "strandwise-" + newSecret()[:8], keys: map[string]bool{}, seats: map[string]*seat{}, wrong: map[string]slowed{}}
 	return s, s.takeUp()
@@ -224,8 +224,7 @@ func (s *Server) Tick() {
 	}
 }
 
-// End ends all sittings, each keeping its place, and forgets their cookies. It is done within whole, which
-// lets nothing interrupt it.
+// End ends all sittings, each keeping its place, within whole, which lets nothing interrupt it.
 func (s *Server) End(whole func(func() error) error) error {
 	s.mu.Lock()
 	defer s.mu.Unlock()
@@ -240,7 +239,10 @@ func (s *Server) End(whole func(func() error) error) error {
 			}
 		}
 		s.seats = map[string]*seat{}
-		return s.forget()
+		if err := os.Remove(s.o.Kept); !errors.Is(err, fs.ErrNotExist) {
+			return err
+		}
+		return nil
 	})
 }
 

@@ -88,8 +88,7 @@ func (s Strip) stitches(class string, number int, cells []chart.Cell, columns []
 
 func yarnClass(yarn int) string { return fmt.Sprintf("yarn y%d", yarn+1) }
 
-// signs are what stands under the stitches, as many lines as there are signs under one, letters on the color of the
-// yarn that is caught where that is known.
+// signs are the lines under the stitches, on the color of the yarn that is caught where that is known.
 func signs(under [][]string, columns []int, caught map[string]int) []line {
 	high := 0
 	for _, c := range columns {
@@ -112,7 +111,6 @@ func signs(under [][]string, columns []int, caught map[string]int) []line {
 	return lines
 }
 
-// ruler numbers every fifth stitch, and blocks where they begin.
 func (s Strip) ruler(columns []int) line {
 	numbers := s.Numbers()
 	return laid("ruler", "", columns, func(c int) cell {

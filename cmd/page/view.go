@@ -131,8 +131,6 @@ func asEvent(v view) []byte {
 
 var pressNumber = regexp.MustCompile(`^[0-9a-z]{16,64}$`)
 
-// moveOf is what a form asks for; nil where it asks for nothing. A key that does nothing by now does
-// nothing.
 func moveOf(form url.Values, s follow.State) Move {
 	switch {
 	case form.Has("note"):

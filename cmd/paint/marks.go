@@ -14,21 +14,17 @@ const (
 // Marks are the signs that stand beside or under stitches, each one column wide.
 type Marks struct {
 	Catch string // under a stitch with a catch
-	Moved string // beside a catch that is not where the plan had it
 	Shape string // under a stitch worked otherwise than the rest: shaped, or purled
-	Both  string // under one that has a catch too
 	Chose string // under the catch that is chosen
 	Left  string // the row is worked towards the left
 	Right string // towards the right
-	Tick  string // every fifth stitch of a ruler
 	Block string // a stitch where color alone would show it
 	Blank string // a place without a stitch
-	Done  string // a box to tick
 }
 
-var unicodeMarks = Marks{Catch: "▲", Moved: "△", Shape: "◆", Both: "◈", Chose: "●", Left: "←", Right: "→", Tick: "╵", Block: "█", Blank: "·", Done: "☐"}
+var unicodeMarks = Marks{Catch: "▲", Shape: "◆", Chose: "●", Left: "←", Right: "→", Block: "█", Blank: "·"}
 
-var asciiMarks = Marks{Catch: "^", Moved: "~", Shape: "=", Both: "&", Chose: "@", Left: "<", Right: ">", Tick: "'", Block: "#", Blank: " ", Done: "o"}
+var asciiMarks = Marks{Catch: "^", Shape: "=", Chose: "@", Left: "<", Right: ">", Block: "#", Blank: " "}
 
 // ChooseMarks picks the marks: Unicode and ASCII decide, Auto asks the locale.
 func ChooseMarks(which string, getenv func(string) string) Marks {

@@ -1,6 +1,5 @@
-// Package paint decides, for each output stream, how many colors, which marks and
-// how much width there are, and colors and wraps text accordingly. Nothing else
-// in the program knows about terminals' color codes.
+// Package paint decides, for each output stream, how many colors and which marks there are, and
+// colors and wraps text. Nothing else in the program knows about terminals' color codes.
 package paint
 
 import "strings"
@@ -32,9 +31,8 @@ const (
 	Never  = "never"
 )
 
-// Decide finds the depth of one stream. A word other than Auto decides; Auto wants
-// a terminal that is not dumb. NO_COLOR is no matter of this function: whoever
-// resolves the settings turns it into Never, so that a flag can beat it.
+// Decide finds the depth of one stream. Auto wants a terminal that is not dumb. NO_COLOR is
+// turned into Never by whoever resolves the settings, so that a flag can beat it.
 func Decide(when string, terminal bool, getenv func(string) string) Depth {
 	term, colorTerm := getenv("TERM"), getenv("COLORTERM")
 	switch {

@@ -174,7 +174,7 @@ func TestChooseMarks(t *testing.T) {
 
 func TestMarksAreOneColumnWide(t *testing.T) {
 	for _, m := range []Marks{unicodeMarks, asciiMarks} {
-		for _, mark := range []string{m.Catch, m.Moved, m.Left, m.Right, m.Tick, m.Block, m.Blank, m.Done} {
+		for _, mark := range []string{m.Catch, m.Shape, m.Chose, m.Left, m.Right, m.Block, m.Blank} {
 			assert.Equal(t, 1, Width(mark), mark)
 		}
 	}

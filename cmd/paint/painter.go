@@ -25,13 +25,11 @@ func New(d Depth) *Painter {
 // Colors reports whether there are any.
 func (p *Painter) Colors() bool { return p.depth != None }
 
-// Shown is the color in which a yarn appears: the nearest of the palette by
-// CIEDE2000, with full depth the yarn's own. Without colors it is the yarn's own
-// too, but nothing shows it.
+// Shown is the color in which a yarn appears: the nearest of the palette by CIEDE2000, the
+// yarn's own where there is none.
 func (p *Painter) Shown(c chart.Color) chart.Color { return p.choose(c).color }
 
-// Yarn sets text on the yarn's color, in black or white, whichever contrasts more
-// with the color as shown (black when level).
+// Yarn sets text on the yarn's color in black or white, whichever contrasts more as shown.
 func (p *Painter) Yarn(text string, c chart.Color) string { return p.styled(text, p.codes(c)...) }
 
 // YarnApart is Yarn for one that looks like another: bold and underlined, so that
@@ -46,13 +44,11 @@ func (p *Painter) Quiet(text string) string { return p.styled(text, color.Faint)
 // Strong makes text stand out.
 func (p *Painter) Strong(text string) string { return p.styled(text, color.Bold) }
 
-// Warn marks text as a warning. The text must say so too: color is never the
-// only sign.
+// Warn marks a warning. The text must say so too: color is never the only sign.
 func (p *Painter) Warn(text string) string { return p.styled(text, color.Bold, color.FgRed) }
 
-// Collide lists the pairs of yarns of different colors that look alike on this stream
-// because the palette has one entry for both, as indexes, the lower first, in
-// ascending order. Colors that are equal to begin with are no collision.
+// Collide lists the pairs of yarns of different colors that the palette shows alike, as
+// indexes, the lower first, in ascending order.
 func (p *Painter) Collide(yarns []chart.Yarn) [][2]int {
 	var pairs [][2]int
 	for i := range yarns {
@@ -139,8 +135,7 @@ func entries(d Depth) []entry {
 	return list
 }
 
-// nearest is the entry with the least CIEDE2000 difference from c, the lower
-// number of two that are level.
+// nearest is the entry least different from c, the lower number of two that are level.
 func nearest(c chart.Color, palette []entry) entry {
 	lab := c.Lab()
 	return slices.MinFunc(palette, func(a, b entry) int {

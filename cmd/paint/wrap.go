@@ -15,8 +15,7 @@ var condition = &runewidth.Condition{EastAsianWidth: false, StrictEmojiNeutral: 
 // must be measured before it is colored.
 func Width(text string) int { return condition.StringWidth(text) }
 
-// Pad fills text with blanks on the right up to width columns; longer text stays
-// as it is.
+// Pad fills text with blanks on the right up to width columns.
 func Pad(text string, width int) string {
 	return text + strings.Repeat(" ", max(0, width-Width(text)))
 }

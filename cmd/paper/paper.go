@@ -32,8 +32,7 @@ var (
 // Margin is what stays free at the edges of a page in mm; printers need about as much.
 const Margin = 12.0
 
-// foot is what the number of the page takes, in mm.
-const foot = 6
+const foot = 6 // what the number of the page takes, in mm
 
 // Room is the room within the margins and above the number of the page, in mm.
 func (p Paper) Room() (width, height float64) {

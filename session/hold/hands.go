@@ -20,8 +20,7 @@ var attestedWords = [...]string{
 // String says the degree in plain words.
 func (a Attested) String() string { return attestedWords[a] }
 
-// Hands is how one knitter holds the yarns: which strand comes from below is a fact of
-// these hands, and where teachers differ only she can tell.
+// Hands is how one knitter holds the yarns. Where teachers differ only she can tell which lies lower.
 type Hands struct {
 	Hold   Hold
 	Carry  Carry
@@ -29,9 +28,8 @@ type Hands struct {
 	Lower  Place // whose strand comes from below, as she told; NoPlace where she did not
 }
 
-// Places lists the places a yarn can sit in: first the one whose strand comes from below,
-// which is dominant. There are two, or in a rotating carry only SameSide. A carry that
-// CheckCarry refuses has none.
+// Places lists the places a yarn can sit in, first the dominant one, whose strand comes from below: two,
+// or in a rotating carry only SameSide; none for a carry that CheckCarry refuses.
 func (h Hands) Places() []Place {
 	if CheckCarry(h.Hold, h.Carry) != nil {
 		return nil
@@ -51,8 +49,7 @@ func (h Hands) Places() []Place {
 	return list
 }
 
-// level is that of the strand in a place. In a rotating carry the yarn just used lies over
-// the one that is taken from under it.
+// level is that of the strand in a place. In a rotating carry a yarn is taken from under the one just used.
 func (h Hands) level(p Place) Level {
 	if h.Carry == Rotating || p == h.Places()[0] {
 		return Below

@@ -46,8 +46,7 @@ var (
 	sideWords  = []string{KnitSide: "knit side", PurlSide: "purl side"}
 )
 
-// holding is all there is to know about a hold. A new hold is a file with one, its constant
-// above and its row in all.
+// holding is all there is to know about a hold: a new one is a file, a constant above and a row in all.
 type holding struct {
 	word    string
 	phrase  string      // what it is in plain words, for a knitter who works from the left needle to the right

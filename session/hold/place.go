@@ -70,8 +70,7 @@ func (p Place) Mirror() Place {
 	return Place(slices.IndexFunc(placeTexts[:], func(t placeText) bool { return t.name == other }))
 }
 
-// ParsePlace reads the short name of a place, with spaces or hyphens: left-middle. The error
-// is a *WordError that names the places of the hold.
+// ParsePlace reads the short name of a place, with spaces or hyphens; else the *WordError names the places.
 func (h Hands) ParsePlace(word string) (Place, error) {
 	var names []string
 	for _, p := range h.Places() {

@@ -82,8 +82,7 @@ func Legs(steps []Step) (before, after, away int) {
 	return before, after, away
 }
 
-// What the acts of the holds have in common. An act that leads no strand past the other has
-// no pass.
+// What the acts of the holds have in common. One that leads no strand past the other has no pass.
 var (
 	tipIn      = Step{Words: "put the tip into the stitch", Tip: Enters}
 	tipInPurl  = Step{Words: "put the tip in purlwise", Tip: Enters}

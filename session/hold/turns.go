@@ -3,8 +3,6 @@ package hold
 import (
 	"fmt"
 	"slices"
-
-	"strandwise/chart"
 )
 
 // The ledger of crossings. Each time a yarn is worked it passes every other yarn that
@@ -36,9 +34,8 @@ type Turns struct {
 	pairs []pairTurns // in the order the pairs came
 }
 
-// Use tells that stitches are worked in the yarn: a run, or the rest of one. A change of
-// yarn crosses it with every yarn worked since its own last stitch. It takes time
-// linear in the number of pairs.
+// Use tells that stitches are worked in the yarn. A change of yarn crosses it with every yarn worked since
+// its own last stitch. The time is linear in the number of pairs.
 func (t *Turns) Use(c Carry, yarn int) {
 	t.meet(yarn)
 	for i := range t.pairs {
@@ -113,12 +110,14 @@ type Tangle struct {
 
 // Untangle says how to take the turns out; a and b are the names of the yarns A and B.
 func (t Tangle) Untangle(a, b string) string {
-	return fmt.Sprintf("%s and %s have %s about each other: make the stitches fast, hold both strands, and let the work hang and spin until they lie straight.",
-		a, b, chart.Counted(t.Turns, "turn"))
+	turns := "1 turn"
+	if t.Turns > 1 {
+		turns = fmt.Sprintf("%d turns", t.Turns)
+	}
+	return fmt.Sprintf("%s and %s have %s about each other: make the stitches fast, hold both strands, and let the work hang and spin until they lie straight.", a, b, turns)
 }
 
-// Tangles lists, in the order the pairs came, the net turns of each pair since the
-// piece was begun. A single crossing left over is no turn.
+// Tangles lists the net turns of each pair since the piece was begun; one crossing left over is no turn.
 func (t *Turns) Tangles() []Tangle {
 	return t.list(1, func(p pairTurns) int { return p.sum })
 }
