@@ -16,7 +16,7 @@ func newCards(a *frame.App) *cobra.Command {
 	o := &cardsOptions{}
 	c := a.Leaf(frame.Spec{Use: "cards", JSON: true}, o.run)
 	set := c.Flags()
-	o.out.add(set, "out", "o", "write into `FILE`.pdf or .html; - is HTML on standard output", ".html", ".htm", ".pdf")
+	o.out.add(set, "out", "o", "write into `FILE`.pdf or .html; - is HTML on standard output", ".html", ".pdf")
 	set.StringVar(&o.rows, "rows", "", "only these rows: `N or N:M` (default: all that are still to be knitted)")
 	set.BoolVar(&o.large, "large", false, "for low vision: all in words, in black letters of 24 points")
 	addPaper(set, &o.paper)

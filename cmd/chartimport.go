@@ -91,6 +91,9 @@ func (o *pictureOptions) read(a *frame.App, title string, data []byte) (*chart.C
 	if isTable(title, data) {
 		return o.readTable(a, title, data, picture.TableOptions{Title: options.Title, Yarns: yarns, Blank: o.Blank})
 	}
+	if min(o.Columns, o.Rows, o.Yarns) < 0 || o.Yarns > picture.MaxYarns {
+		return nil, nil, frame.Usage("--column-count and --row-count take a whole number from 1, --yarns one from 1 to %d", picture.MaxYarns).Hint("leave out what is not known")
+	}
 	if i := chart.YarnNamed(yarns, o.Blank); i != chart.NoYarn {
 		options.Blank = yarns[i].Color.String()
 	}

@@ -1,6 +1,7 @@
 package cmd
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"io"
@@ -37,9 +38,9 @@ func rowRange(flag, text string, last int, word, there string) (from, to int, er
 		return 1, last, nil
 	}
 	first, second, two := strings.Cut(text, ":")
-	from, err = strconv.Atoi(first)
+	from, err = unsigned(first)
 	if to = from; err == nil && two {
-		to, err = strconv.Atoi(second)
+		to, err = unsigned(second)
 	}
 	if errors.Is(err, strconv.ErrSyntax) {
 		return 0, 0, frame.Usage("--%s takes a %s or two, not %q", flag, word, text).Hint("--%s 3 or --%[1]s 3:20", flag)
@@ -50,16 +51,22 @@ func rowRange(flag, text string, last int, word, there string) (from, to int, er
 	return from, to, nil
 }
 
+// unsigned reads a whole number without a sign; one that is too large is the largest there is.
+func unsigned(text string) (int, error) {
+	n, err := strconv.ParseUint(text, 10, 31)
+	return int(n), err
+}
+
 type twoCounts struct{ across, up int }
 
 // pairOf reads two numbers, each from 1 to most; takes tells what they are, like is an example.
 func pairOf(sign string, most int, takes, like string) func(string) (twoCounts, error) {
 	return func(text string) (p twoCounts, err error) {
 		across, up, _ := strings.Cut(text, sign)
-		p.across, _ = strconv.Atoi(across) // 0 where it is no number, else the nearest there is
-		p.up, _ = strconv.Atoi(up)
+		p.across, _ = unsigned(across) // 0 where it is no number
+		p.up, _ = unsigned(up)
 		if min(p.across, p.up) < 1 || max(p.across, p.up) > most {
-			return twoCounts{}, frame.Usage("%s, not %q", takes, text).Hint("%s", like)
+			return twoCounts{}, frame.Usage("takes %s, not %q", takes, text).Hint("%s", like)
 		}
 		return p, nil
 	}
@@ -106,14 +113,15 @@ func (f *outFile) Type() string { return "string" }
 // Set takes a name that tells a kind.
 func (f *outFile) Set(name string) error {
 	f.name = name
-	if ending := filepath.Ext(name); name != "" && !f.isAnswer() && !slices.Contains(f.kinds, strings.ToLower(ending)) {
-		wrong := frame.Usage("the name is to end in %s, not %s", session.Listed(f.kinds, "or"), name)
-		for _, kind := range f.kinds {
-			wrong.Hint("--%s %s%s", f.flag, strings.TrimSuffix(name, ending), kind)
-		}
-		return wrong
+	if slices.Contains(f.kinds, f.kind()) {
+		return nil
 	}
-	return nil
+	wrong := frame.Usage("takes a name that ends in %s, not %s", session.Listed(f.kinds, "or"), frame.InShell(name))
+	for _, kind := range f.kinds {
+		right := cmp.Or(strings.TrimSuffix(name, filepath.Ext(name)), "NAME") + kind
+		wrong.Hint("--%s %s", f.flag, frame.InShell(right))
+	}
+	return wrong
 }
 
 func (f *outFile) asked() bool { return f.name != "" }
@@ -121,11 +129,16 @@ func (f *outFile) asked() bool { return f.name != "" }
 // isAnswer reports whether what is written is the whole answer of the command.
 func (f *outFile) isAnswer() bool { return f.name == frame.FromStdin }
 
+// kind is the ending of the name; .htm is .html.
 func (f *outFile) kind() string {
-	if f.isAnswer() {
+	ending := strings.ToLower(filepath.Ext(f.name))
+	switch {
+	case f.isAnswer():
 		return f.kinds[0]
+	case ending == ".htm":
+		return ".html"
 	}
-	return strings.ToLower(filepath.Ext(f.name))
+	return ending
 }
 
 func (f *outFile) write(a *frame.App, force bool, said string, write func(w io.Writer) error) error {
@@ -138,11 +151,11 @@ func (f *outFile) write(a *frame.App, force bool, said string, write func(w io.W
 
 var pictureKinds = []string{".svg", ".png", ".pdf"}
 
-var pageKinds = []string{".html", ".htm"}
-
 // writeDrawn asks for the scene, or for the pages, only when it writes them.
 func writeDrawn(w io.Writer, kind string, scene func() *draw.Scene, pages func() document.Document, p paper.Paper) error {
 	switch kind {
+	case ".svg":
+		return draw.SVG(w, scene())
 	case ".png":
 		return draw.PNG(w, scene())
 	case ".pdf":
@@ -150,7 +163,7 @@ func writeDrawn(w io.Writer, kind string, scene func() *draw.Scene, pages func()
 	case ".html":
 		return document.WriteHTML(w, pages(), p)
 	}
-	return draw.SVG(w, scene())
+	panic("a drawing of no kind: " + kind)
 }
 
 func writeFabric(w io.Writer, kind string, k *draw.Knitted, o draw.Options, p paper.Paper) error {

@@ -123,11 +123,11 @@ func (f *follower) tell(look paint.Look, whole bool, line func(string) error) er
 	return f.a.Out.Flush()
 }
 
-// delivered delivers what next gives, until it gives no more or the run is over.
+// delivered delivers what next gives, until it gives no more or the run is over; the channel is
+// closed only when there is no more, so that the end of the run is not taken for that.
 func delivered[T any](over <-chan struct{}, next func() (T, bool)) <-chan T {
 	all := make(chan T)
 	go func() {
-		defer close(all)
 		for one, more := next(); more; one, more = next() {
 			select {
 			case all <- one:
@@ -135,6 +135,7 @@ func delivered[T any](over <-chan struct{}, next func() (T, bool)) <-chan T {
 				return
 			}
 		}
+		close(all)
 	}()
 	return all
 }

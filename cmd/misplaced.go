@@ -53,8 +53,8 @@ var misplacedWords = []misplacedWord{
 	{"history", form(numberForm), []string{"strandwise history --last WORD"}},
 	{"redo", form(numberForm), []string{"strandwise redo, once for each thing undone"}},
 	{"bind-off", form(numberForm), []string{"strandwise knit --to WORD, then strandwise bind-off"}},
-	{"store backup", form(`.*`), []string{"strandwise store backup -o WORD"}},
-	{"store export", form(`.*`), []string{"strandwise store export -o WORD"}},
+	{"store backup", form(`.+`), []string{"strandwise store backup -o WORD"}},
+	{"store export", form(`.+`), []string{"strandwise store export -o WORD"}},
 	{"pieces", form(`.*`), []string{"strandwise pieces WORD"}},
 	{"", form(`\pL.*`), []string{"strandwise COMMAND", "strandwise COMMAND --piece WORD, if it is the name of a piece"}},
 }

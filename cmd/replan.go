@@ -30,7 +30,7 @@ func newReplan(a *frame.App) *cobra.Command {
 	c.Flags().StringVar(&o.limit, "limit", "", "the longest gap, in stitches (5) or as a length (2cm, 3/4in): `LIMIT`")
 	c.Flags().Func("gauge", "stitches x rows over a length: `22x24/10cm`, 20/4in or 23x25/9.5x10cm", readInto(&o.gauge, floats.ParseGauge))
 	c.Flags().BoolVar(&o.dryRun, "dry-run", false, "print the difference and write nothing")
-	o.sheet.add(c.Flags(), "sheet", "", "draw the rows that change, before and after, on one page, `FILE`.html", pageKinds...)
+	o.sheet.add(c.Flags(), "sheet", "", "draw the rows that change, before and after, on one page, `FILE`.html", ".html")
 	addForce(c.Flags(), &o.force)
 	return c
 }

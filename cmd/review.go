@@ -23,7 +23,7 @@ func newReview(a *frame.App) *cobra.Command {
 	set.StringVar(&o.rows, "rows", "", "draw only these rows: `N or N:M` (default: all that are finished)")
 	set.StringVar(&o.repeats, "repeats", "", "draw only these repeats, of the widest block: `N or N:M`")
 	o.picture.add(set, "picture", "", "draw into `FILE`.svg, .png or .pdf; - is an SVG on standard output", pictureKinds...)
-	o.sheet.add(set, "sheet", "", "write everything on one page, `FILE`.html", pageKinds...)
+	o.sheet.add(set, "sheet", "", "write everything on one page, `FILE`.html", ".html")
 	addPaper(set, &o.paper)
 	addForce(set, &o.force)
 	return c

@@ -32,7 +32,7 @@ type Gauge struct {
 
 // FormatError tells that a value on the command line could not be read.
 type FormatError struct {
-	What  string // "gauge", "limit"
+	What  string // "gauge", "--limit"
 	Value string
 	Want  string // what would be right, with an example
 }

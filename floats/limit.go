@@ -71,7 +71,7 @@ const limitWant = "write stitches, like 5, or a length, like 2cm or 3/4in"
 // needs a gauge. Lengths are exact: 1 in is 2.54 cm. A length shorter than a stitch counts as one
 // stitch. It returns a *FormatError for anything else and for 0.
 func ParseLimit(text string, g Gauge) (int, error) {
-	bad := &FormatError{What: "limit", Value: text, Want: limitWant}
+	bad := &FormatError{What: "--limit", Value: text, Want: limitWant}
 	text = Typed(text)
 	if n, err := strconv.Atoi(text); err == nil {
 		if n < 1 || n > maxLimit {

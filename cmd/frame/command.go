@@ -90,6 +90,7 @@ func (a *App) bare(s Spec) *cobra.Command {
 	}
 }
 
+// anyNumber is the most arguments of a command that takes any number.
 const anyNumber = math.MaxInt
 
 // arguments are how many a command takes by its line of usage: a word is one, [WORD] may be left

@@ -40,6 +40,7 @@ func (a *App) AnswerJSON(schema int, body any) error {
 	return err
 }
 
+// ownJSON are the types that know how to write themselves.
 var ownJSON = []reflect.Type{
 	reflect.TypeFor[json.Marshaler](),
 	reflect.TypeFor[encoding.TextMarshaler](),

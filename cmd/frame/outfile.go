@@ -62,6 +62,7 @@ func (a *App) CheckOutput(name string, force bool) error {
 	return err
 }
 
+// draftTail ends the name of a file that is being written.
 const draftTail = ".part"
 
 // sweep takes away what killed runs left under names of ours, when it is older than a day.
@@ -88,28 +89,31 @@ const newFileMode fs.FileMode = 0o666 // before the user's mask
 
 // outputTarget follows links to the file that will be replaced, and refuses what could not be written.
 func (a *App) outputTarget(name string, force bool) (target string, mode fs.FileMode, err error) {
+	switch {
+	case name == "":
+		return "", 0, Usage("-o takes the name of a file, not %q", name).Hint("-o FILE")
+	case name == FromStdin && a.Flags.JSON:
+		return "", 0, Usage("the file and the answer of --json both want standard output").Hint("the name of a file in the place of -")
+	case name == FromStdin:
+		return "", 0, nil
+	case a.keepsPieces(name):
+		return "", 0, Unusable("%s is the store, or one of its backups, and was kept", name).
+			Hint("another name").Hint("strandwise store restore, which alone puts another file in the place of the store")
+	}
 	info, err := os.Stat(name)
 	switch {
-	case name == FromStdin && a.Flags.JSON:
-		err = Usage("the file and the answer of --json both want standard output").Hint("the name of a file in the place of -")
-	case name == FromStdin:
-		err = nil
-	case a.keepsPieces(name):
-		err = Unusable("%s is the store, or one of its backups, and was kept", name).
-			Hint("another name").Hint("strandwise store restore, which alone puts another file in the place of the store")
 	case errors.Is(err, fs.ErrNotExist):
-		target, mode = name, newFileMode
 		_, err = os.Stat(filepath.Dir(name))
+		return name, newFileMode, CannotWrite(name, err)
 	case err != nil:
+		return "", 0, CannotWrite(name, err)
 	case !info.Mode().IsRegular():
-		err = Unusable("%s is there and is no regular file", name).Hint("another name, or - for standard output")
+		return "", 0, Unusable("%s is there and is no regular file", name).Hint("another name, or - for standard output")
 	case !force:
-		err = exists(name)
-	default:
-		mode = info.Mode().Perm()
-		target, err = filepath.EvalSymlinks(name)
+		return "", 0, exists(name)
 	}
-	return target, mode, CannotWrite(name, err)
+	target, err = filepath.EvalSymlinks(name)
+	return target, info.Mode().Perm(), CannotWrite(name, err)
 }
 
 // keepsPieces reports whether a path leads to the store of this run, to a backup of it or to
@@ -126,10 +130,11 @@ func (a *App) keepsPieces(name string) bool {
 	return slices.ContainsFunc(slices.Concat(aside, backups, []string{s.Path()}), func(kept string) bool {
 		there, _ := os.Stat(kept)
 		other, _ := filepath.Abs(kept)
-		return path == other || os.SameFile(at, there)
+		return path != "" && path == other || os.SameFile(at, there)
 	})
 }
 
+// quoteGlob takes the meaning off the characters of a path that a pattern would give them.
 func quoteGlob(path string) string {
 	return strings.NewReplacer(`*`, `[*]`, `?`, `[?]`, `[`, `[[]`).Replace(path)
 }
@@ -145,7 +150,10 @@ func writeDraft(draft string, mode fs.FileMode, write func(io.Writer) error) err
 	}
 	buffered := bufio.NewWriter(f)
 	if err = write(buffered); err == nil {
-		err = cmp.Or(buffered.Flush(), f.Sync())
+		err = buffered.Flush()
+	}
+	if err == nil {
+		err = f.Sync()
 	}
 	return errors.Join(err, f.Close())
 }

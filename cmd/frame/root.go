@@ -1,16 +1,19 @@
 package frame
 
 import (
+	"sync"
+
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
 	"strandwise/cmd/paint"
 )
 
-// Commands stay in the order they are added in, which is that of help.
-func init() { cobra.EnableCommandSorting = false }
+// unsorted has cobra keep commands in the order they are added in, which is that of help.
+var unsorted = sync.OnceFunc(func() { cobra.EnableCommandSorting = false })
 
 func (a *App) newRoot() *cobra.Command {
+	unsorted()
 	root := a.Parent(a.program.Root)
 	root.CompletionOptions.DisableDefaultCmd = true
 	help := a.newHelp()

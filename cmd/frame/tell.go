@@ -72,7 +72,7 @@ func InShell(name string) string {
 	special := func(r rune) bool {
 		return !unicode.IsLetter(r) && !unicode.IsDigit(r) && !strings.ContainsRune("-_.:@/,+%=", r)
 	}
-	if !strings.ContainsFunc(name, special) {
+	if name != "" && !strings.ContainsFunc(name, special) {
 		return name
 	}
 	return `"` + strings.NewReplacer(`\`, `\\`, `"`, `\"`, `$`, `\$`, "`", "\\`").Replace(name) + `"`

@@ -11,6 +11,7 @@ import (
 	"github.com/spf13/pflag"
 
 	"strandwise/chart"
+	"strandwise/floats"
 	"strandwise/session"
 )
 
@@ -207,8 +208,11 @@ func invalidValue(e *pflag.InvalidValueError) error {
 	if takes, ok := valueWords[flag.Value.Type()]; ok {
 		return Usage("--%s takes %s, not %q", flag.Name, takes, e.GetValue()).Hint("--%s %s", flag.Name, name)
 	}
+	if bad, is := errors.AsType[*floats.FormatError](e); is {
+		return Usage("--%s %q cannot be read", flag.Name, bad.Value).Because(e).Hint("%s", bad.Want)
+	}
 	if p := Describe(e.Unwrap()); p.Exit == ExitUsage {
-		return Usage("--%s: %s", flag.Name, p.What).Because(e).Hint("%s", session.Listed(p.Hints, "or"))
+		return Usage("--%s %s", flag.Name, p.What).Because(e).Hint("%s", session.Listed(p.Hints, "or"))
 	}
 	return Usage("--%s cannot be %q: %v", flag.Name, e.GetValue(), e.Unwrap()).Hint("--%s %s", flag.Name, name)
 }

@@ -133,7 +133,7 @@ func settingFault(s store.ParcelSetting) string {
 	return ""
 }
 
-// Finding is something that `store check` found.
+// Finding is something that `store check` found: a problem, or a note when the piece works all the same.
 type Finding struct {
 	Piece string `json:"piece"` // name, or what stands for one; "" when it is about no piece
 	Seq   uint64 `json:"event"` // 0 when it is about no event

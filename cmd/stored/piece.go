@@ -134,6 +134,9 @@ func logDecided(a *frame.App, tx *store.Tx, decide func(*Piece) ([]session.Event
 // Log appends the events of one command, each checked against the state the one before
 // leaves. Several of them are undone as one.
 func Log(a *frame.App, tx *store.Tx, p *Piece, events []session.Event) error {
+	if err := p.State.Check(events[0]); err != nil { // what is invalid need not be readable once it is encoded
+		return err
+	}
 	_, undoing := events[0].(*session.Undone)               // each takes its own step back
 	if len(events) > 1 && p.State.Total() > 0 && !undoing { // a cast-on cannot be undone
 		events = slices.Insert(slices.Clone(events), 0, session.Event(&session.Together{Events: len(events)}))
