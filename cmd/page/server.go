@@ -278,6 +278,7 @@ func (s *Server) live(w http.ResponseWriter, r *http.Request, at *seat) {
 	s.stream(r.Context(), w, at, changed)
 }
 
+// mostPages is how many open pages one device may have.
 const mostPages = 4
 
 // quiet is how long nothing is sent before the connection is tried.
