@@ -41,6 +41,11 @@ func TestMirrorExchangesLeans(t *testing.T) {
 	assert.Equal(t, []string{"y.cxd"}, grid(single.Mirror()))
 	assert.Contains(t, header(single.Mirror()), "stitch: d . sk2p\nstitch: c . cdd\nstitch: y x yo\n")
 
+	// Each symbol is paired once, and the one left is declared anew: a copy of a piece is known by the bytes.
+	odd := drawn(t, "stitch: / . k2tog", "stitch: % . k2tog", "stitch: \\ . ssk", "rows:", "/%\\x.")
+	assert.Equal(t, []string{".x/%\\"}, grid(odd.Mirror()))
+	assert.Contains(t, header(odd.Mirror()), "stitch: / . k2tog\nstitch: % . ssk\nstitch: \\ . ssk\n")
+
 	raised := drawn(t, "stitch: l . m1l", "stitch: r . m1r", "stitch: m . m1", "rows:", "lm.xr")
 	assert.Equal(t, []string{"lx.mr"}, grid(raised.Mirror()))
 
