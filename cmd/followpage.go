@@ -5,7 +5,6 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"io"
 	"net"
 	"net/http"
 	"os"
@@ -20,6 +19,7 @@ import (
 	"strandwise/cmd/follow"
 	"strandwise/cmd/frame"
 	"strandwise/cmd/page"
+	"strandwise/cmd/paper"
 	"strandwise/cmd/stored"
 )
 
@@ -78,12 +78,12 @@ func followPage(a *frame.App, o *followOptions, options follow.Options) error {
 			}
 			return &follower{a: a, s: follow.New(p.Piece, options, a.Env.Now())}, nil
 		},
-		Review: func(w io.Writer) error {
+		Review: func() (d document.Document, size paper.Paper, err error) {
 			p, err := stored.TakeWhole(a)
 			if err != nil {
-				return err
+				return d, size, err
 			}
-			return reviewPage(w, p, inches(a), paperNamed("", inches(a)))
+			return reviewPage(p, inches(a)), paperNamed("", inches(a)), nil
 		},
 		Now: a.Env.Now, Hosts: s.hosts, Kept: kept, Piece: fmt.Sprint(first.ID),
 	})

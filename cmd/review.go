@@ -10,7 +10,6 @@ import (
 	"strandwise/cmd/document"
 	"strandwise/cmd/draw"
 	"strandwise/cmd/frame"
-	"strandwise/cmd/paper"
 	"strandwise/cmd/stored"
 	"strandwise/session"
 )
@@ -125,9 +124,11 @@ func (o *reviewOptions) draw(a *frame.App, p *stored.Piece, r *session.Review, i
 	if !o.sheet.asked() {
 		return nil
 	}
-	return o.sheet.write(a, o.force, wrote, func(w io.Writer) error { return reviewPage(w, p, inches, paper) })
+	return o.sheet.write(a, o.force, wrote, func(w io.Writer) error {
+		return document.WriteHTML(w, reviewPage(p, inches), paper)
+	})
 }
 
-func reviewPage(w io.Writer, p *stored.Piece, inches bool, paper paper.Paper) error {
-	return document.WriteHTML(w, answer.NewReview(p.Piece, p.Review(p.First), inches).Page(), paper)
+func reviewPage(p *stored.Piece, inches bool) document.Document {
+	return answer.NewReview(p.Piece, p.Review(p.First), inches).Page()
 }

@@ -39,7 +39,7 @@ type Block struct {
 
 // Place is a stitch of a row as it is said, from 1 in knitting order, empty cells left out.
 type Place struct {
-	Block  int `json:"block,omitempty"` // its number; 0 in rows of one block
+	Block  int `json:"block,omitempty"` // in rows of several blocks: from 1 in the order a right-side row works them
 	Repeat int `json:"repeat"`
 	Stitch int `json:"stitch"`
 }

@@ -12,7 +12,7 @@ import (
 // Catch is a catch of one repeat as a row shows it.
 type Catch struct {
 	Letter string    `json:"letter"`          // by which it is known in its row; empty for an extra one
-	Block  int       `json:"block,omitempty"` // its number; 0 in rows of one block
+	Block  int       `json:"block,omitempty"` // in rows of several blocks: from 1 in the order a right-side row works them
 	Stitch int       `json:"stitch"`          // in the repeat, from 1
 	Yarn   PieceYarn `json:"yarn"`            // the yarn caught
 	Twist  bool      `json:"twist"`           // just before its stitch, not on it

@@ -19,7 +19,7 @@ type Run struct {
 
 // RepeatRuns is how some repeats of a row are worked, all alike.
 type RepeatRuns struct {
-	Block   int     `json:"block,omitempty"` // its number; 0 in rows of one block
+	Block   int     `json:"block,omitempty"` // in rows of several blocks: from 1 in the order a right-side row works them
 	Repeats []int   `json:"repeats"`         // from 1, in knitting order
 	Runs    []Run   `json:"runs"`
 	Catches []Catch `json:"-"` // those of the runs once more, in order

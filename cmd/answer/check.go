@@ -69,7 +69,8 @@ type CheckPair struct {
 	Muddy     bool       `json:"muddy"`
 }
 
-// NewCheck is the answer about a chart laid out as a fabric; its words call it by the name.
+// NewCheck is the answer about a chart laid out as a fabric; its words call it by the name, and say with limitFrom
+// where the limit is from.
 func NewCheck(c *chart.Chart, f *floats.Fabric, t floats.Task, name, limitFrom string) *Check {
 	b := &Check{name: name, limitFrom: limitFrom, Title: c.Title, Columns: c.Width(), Rows: c.Height(), Limit: t.Limit, Crowded: c.CrowdedRows()}
 	b.Yarns = CheckYarns(c, f.Flat)

@@ -62,7 +62,8 @@ func NewImport(name string, c *chart.Chart, r *picture.Report) *Import {
 	return i
 }
 
-// Guessed reports whether the knitter should look before the chart is taken.
+// Guessed reports whether the knitter should look before the chart is taken: the grid was found by itself, the yarn of
+// a cell is uncertain, or the picture leaves something open.
 func (i *Import) Guessed() bool {
 	unsure := func(t ImportTaken) bool { return t.Doubtful }
 	return slices.ContainsFunc(i.Taken, unsure) || i.report.Reading == picture.GridLines || i.report.Reading == picture.Blocks || i.Doubtful > 0 || len(i.Questions) > 0

@@ -54,7 +54,7 @@ type Tangle struct {
 	Words string    `json:"words"`
 }
 
-// NewStanding makes the answer; now is when it is asked for.
+// NewStanding makes the answer; now is when it is asked for. It takes time linear in the stitches of the piece.
 func NewStanding(p *session.Piece, now time.Time) *Standing {
 	state, setup, pace := p.State, &p.State.Setup, p.Pace()
 	a := &Standing{

@@ -70,8 +70,7 @@ func (s section) Stops() []int {
 // mm. What stands before the first heading is the page's head; each heading names its
 // section. The same document gives the same bytes. An error is one of w, or of a drawing.
 func WriteHTML(w io.Writer, d Document, size paper.Paper) error {
-	style := fmt.Sprintf("%s%s@page { size: %gmm %gmm; margin: 14mm; }\n", pageStyle, YarnStyle(d.Yarns), size.Width, size.Height)
-	p := &page{Document: d, Style: template.CSS(style)}
+	p := &page{Document: d, Style: template.CSS(PageStyle(d, size))}
 	for _, b := range d.Blocks {
 		last := len(p.Sections) - 1
 		if h, is := b.(Heading); is && !h.Sub {
@@ -121,6 +120,11 @@ func (p *page) svg(drawing Drawing) (template.HTML, error) {
 	var out strings.Builder
 	err := drawing.SVG(&out, fmt.Sprintf("drawing%d", p.drawings))
 	return template.HTML(out.String()), err
+}
+
+// PageStyle is the style in the page that WriteHTML writes.
+func PageStyle(d Document, size paper.Paper) string {
+	return fmt.Sprintf("%s%s@page { size: %gmm %gmm; margin: 14mm; }\n", pageStyle, YarnStyle(d.Yarns), size.Width, size.Height)
 }
 
 // Policy lets the page use its own style and nothing else (Content Security Policy Level 3).

@@ -92,6 +92,8 @@ func (t *textWriter) strip(s Strip) {
 	}
 }
 
+// stripLines writes the lines of a strip. A column is the index into its cells, 0 for column 1 of the chart; where pieces
+// are cut, columns are counted from 0 from where the row begins.
 type stripLines struct {
 	Strip
 	t      *textWriter

@@ -96,6 +96,7 @@ func (t *chartText) drawn() {
 	}
 }
 
+// row draws columns of a row, counted from 0, as they stand on the screen, and below them its catches.
 func (t *chartText) row(number int, r *TextRow, columns []int, margin int) {
 	left, right, marks := "", fmt.Sprintf(" %d", number), ""
 	if r.FromLeft {

@@ -54,7 +54,7 @@ type fabricText struct {
 	k     *Knitted
 	win   window
 	wrong bool
-	spans [][]span
+	spans [][]span // index 0 is row 1
 }
 
 func (f *fabricText) drawn(side Side) {

@@ -7,7 +7,8 @@ import (
 	"strandwise/session"
 )
 
-// The least and the most catches behind a stitch are colored so; what lies between is mixed.
+// A stitch without catches would be the first, one with the most there are the second; what lies between is mixed by its
+// share of the most.
 var coolest, hottest = chart.Color{R: 0xFF, G: 0xE3, B: 0x8A}, chart.Color{R: 0x8B, G: 0x00, B: 0x26}
 
 // Heat draws a chart with how many catches were made on each stitch, the darker the more, in a rim of its yarn.

@@ -60,6 +60,7 @@ type raster struct {
 	faces   map[lettering]font.Face
 }
 
+// lettering is letters of a size in pixels and a weight.
 type lettering struct {
 	size float64
 	bold bool

@@ -182,11 +182,12 @@ var (
 	gray       = chart.Color{R: 0x70, G: 0x70, B: 0x70}
 	pale       = chart.Color{R: 0xC8, G: 0xC8, B: 0xC8}
 	white      = chart.Color{R: 0xFF, G: 0xFF, B: 0xFF}
-	fullBlack  = chart.Color{}
+	fullBlack  = chart.Color{} // as small letters need
 	warningRed = chart.Color{R: 0xC0, G: 0x00, B: 0x30}
 )
 
-// against is full black or white, whichever is read better on a color.
+// against is full black or white, whichever contrasts more with a color, black when level: one of them contrasts at
+// least 4.5 with any (W3C WCAG 2.2).
 func against(c chart.Color) *chart.Color {
 	return new(c.Ink())
 }

@@ -64,6 +64,7 @@ type strip struct {
 	stitch map[int]int             // by column
 }
 
+// part draws the columns of the window, counted from 0 at column 1 of the chart, below the parts drawn before.
 func (t *strip) part() {
 	cells := t.s.Strips.Row
 	for _, column := range fromLeft(max(0, t.win.columnFrom), min(t.win.columnTo+1, len(cells)), !t.s.FromLeft) {

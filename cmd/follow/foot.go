@@ -52,6 +52,7 @@ func (s State) offered(more bool) []binding {
 	return offered
 }
 
+// mostChanges is how many changed catches are told one by one; of more only their number is.
 const mostChanges = 3
 
 // sayings is what the last key did, first or last, and all else to be said but the row itself.

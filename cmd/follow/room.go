@@ -20,11 +20,12 @@ type room struct {
 	most   int              // columns of a stitch where the row fits one line
 	folded bool             // motions by their names
 	first  bool             // the strip stands above the row for a glance, which is scrolled
+	alone  bool             // in colors, with no finished row below, which would be far flatter than its stitches are wide
 	under  []document.Under // finished rows below the strip, the nearest first
 }
 
 var rooms = [...]room{
-	{laid: true, large: true, least: 2, most: 8},
+	{laid: true, large: true, least: 2, most: 8, alone: true},
 	{laid: true, large: true, least: 2, most: 4},
 	{laid: true, large: true, least: 2, most: 4, folded: true},
 	{laid: true, least: 2, most: 4, folded: true},
@@ -43,7 +44,7 @@ func (s State) body(look paint.Look, lines int) []string {
 		return body
 	}
 	for _, r := range rooms {
-		if !fits(r) {
+		if r.alone && (!look.Paint.Colors() || s.finished(1) != nil) || !fits(r) {
 			continue
 		}
 		for r.under = s.finished(lines - len(body)); !fits(r); {

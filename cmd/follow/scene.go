@@ -79,6 +79,7 @@ func (s State) Scene(look paint.Look) Scene {
 	return scene
 }
 
+// pageRows is how many finished rows a page shows below the row.
 const pageRows = 4
 
 // Choose chooses a catch by its place among those of the row, from 0, and the repeat meant, from 1; 0

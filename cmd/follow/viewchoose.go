@@ -87,6 +87,7 @@ func (s State) signs(catches []catch, shown func(floats.Place) bool) [][]string 
 	return signs
 }
 
+// column is where the chart has the stitch of a mark, from 0.
 func (s State) column(m session.Mark) int {
 	return s.sheet.InOrder()[s.sheet.InPattern(m.Stitch)].Column
 }

@@ -64,6 +64,7 @@ func (s *Server) HTTP() *http.Server {
 	}
 }
 
+// rate counts what comes within a second.
 type rate struct {
 	since time.Time
 	n     int

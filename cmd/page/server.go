@@ -4,16 +4,16 @@ import (
 	"bytes"
 	"context"
 	"errors"
-	"io"
 	"io/fs"
 	"net/http"
 	"os"
 	"slices"
-	"strings"
 	"sync"
 	"time"
 
+	"strandwise/cmd/document"
 	"strandwise/cmd/follow"
+	"strandwise/cmd/paper"
 )
 
 // Seat is one sitting, shown on the pages of one device.
@@ -31,8 +31,8 @@ type Move func(follow.State, time.Time) (follow.State, follow.Effects)
 
 // Options are what a server needs of the program around it; one request at a time calls them.
 type Options struct {
-	Sit    func() (Seat, error)    // begins a sitting
-	Review func(w io.Writer) error // writes the review as a page of its own
+	Sit    func() (Seat, error)                           // begins a sitting
+	Review func() (document.Document, paper.Paper, error) // the page of the review, and what it is printed on
 	Now    func() time.Time
 	Hosts  []string // name and port of each address it is reached under
 	Kept   string   // the file for cookies; see doc.go
@@ -278,6 +278,7 @@ func (s *Server) live(w http.ResponseWriter, r *http.Request, at *seat) {
 	s.stream(r.Context(), w, at, changed)
 }
 
+// mostPages is how many open pages one device may have.
 const mostPages = 4
 
 // quiet is how long nothing is sent before the connection is tried.
@@ -308,13 +309,15 @@ func (s *Server) review(w http.ResponseWriter, _ *http.Request, _ *seat) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	var b bytes.Buffer
-	if err := s.o.Review(&b); err != nil {
+	review, size, err := s.o.Review()
+	if err == nil {
+		err = document.WriteHTML(&b, review, size)
+	}
+	if err != nil {
 		http.Error(w, "strandwise: "+err.Error(), http.StatusInternalServerError)
 		return
 	}
-	_, style, _ := strings.Cut(b.String(), "<style>")
-	style, _, _ = strings.Cut(style, "</style>")
 	w.Header().Set("Content-Type", "text/html; charset=utf-8")
-	w.Header().Set("Content-Security-Policy", policy(style, ""))
+	w.Header().Set("Content-Security-Policy", policy(document.PageStyle(review, size), ""))
 	_, _ = w.Write(b.Bytes())
 }

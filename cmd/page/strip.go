@@ -42,6 +42,7 @@ func pieces(s Strip) [][]line {
 	return all
 }
 
+// lines are those of the columns from and to, counted from 0 at column 1 of the chart, the last not included.
 func (s Strip) lines(from, to int) []line {
 	columns := make([]int, 0, to-from)
 	for c := to - 1; c >= from; c-- {

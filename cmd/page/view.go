@@ -110,6 +110,8 @@ func (s *Server) door(w http.ResponseWriter, key string, status int, said string
 	_, _ = w.Write(render("door", map[string]any{"Style": template.CSS(style), "Key": key, "Said": said}))
 }
 
+// render fills a template. Writing into memory does not fail, nor does a template whose data are our own: an error is
+// a fault of this program.
 func render(name string, data any) []byte {
 	var b bytes.Buffer
 	if err := pages.ExecuteTemplate(&b, name, data); err != nil {
