@@ -34,7 +34,7 @@ var layers = map[string][]string{
 	"cmd/answer":     {"chart", "chart/picture", "floats", "session", "session/hold", "store", "cmd/draw", "cmd/document", "cmd/paint", "cmd/paper", "cmd/stored", "cmd/knitted"},
 	"cmd/draw":       {"chart", "chart/picture", "floats", "session", "session/hold", "cmd/paint", "cmd/paper", "cmd/knitted"},
 	"cmd/follow":     {"chart", "floats", "session", "session/hold", "cmd/paint", "cmd/document", "cmd/answer"},
-	"cmd/page":       {"chart", "session", "cmd/paint", "cmd/document", "cmd/follow"},
+	"cmd/page":       {"chart", "session", "cmd/paint", "cmd/paper", "cmd/document", "cmd/follow"},
 	"cmd/frame":      {"chart", "floats", "session", "session/hold", "store", "cmd/paint", "cmd/document"},
 	"cmd/stored":     {"chart", "floats", "session", "store", "cmd/frame"},
 	"cmd":            {"chart", "chart/picture", "floats", "session", "session/hold", "store", "cmd/paint", "cmd/draw", "cmd/paper", "cmd/document", "cmd/answer", "cmd/follow", "cmd/page", "cmd/frame", "cmd/stored", "examples"},
