@@ -37,8 +37,7 @@ func (f *Fabric) floatsNear(lo, hi, restLimit int) []Float {
 	for r := lo; r < hi; r++ {
 		floats = append(floats, f.within(r)...)
 	}
-	reach := min(restLimit, len(f.Rows)) + 1
-	for _, j := range f.joints(max(0, lo-reach), min(hi+reach, len(f.Rows))) {
+	for _, j := range f.joints(f.around(lo, hi, restLimit)) {
 		if j.lower < hi && j.upper >= lo {
 			floats = append(floats, j.floats(restLimit)...)
 		}
@@ -51,8 +50,11 @@ func (f *Fabric) floatsNear(lo, hi, restLimit int) []Float {
 
 // Rests lists the yarns that rest, ordered by the row in which they are used again and by yarn.
 func (f *Fabric) Rests(restLimit int) []Rest {
-	var rests []Rest
-	for _, j := range f.joints(0, len(f.Rows)) {
+	return f.restsOf(f.joints(0, len(f.Rows)), restLimit)
+}
+
+func (f *Fabric) restsOf(joints []joint, restLimit int) (rests []Rest) {
+	for _, j := range joints {
 		if cut := j.resting() > restLimit; j.resting() > 0 {
 			rests = append(rests, Rest{j.yarn, j.lower + 1, j.upper - 1, cut, j.across() && !cut})
 		}
@@ -62,7 +64,8 @@ func (f *Fabric) Rests(restLimit int) []Rest {
 
 // RowRests lists the yarns that rest in one row, ordered by yarn.
 func (f *Fabric) RowRests(row, restLimit int) []Rest {
-	rests := slices.DeleteFunc(f.Rests(restLimit), func(r Rest) bool { return row < r.FromRow || r.ToRow < row })
+	joints := f.joints(f.around(row, row+1, len(f.Rows)))
+	rests := slices.DeleteFunc(f.restsOf(joints, restLimit), func(r Rest) bool { return row < r.FromRow || r.ToRow < row })
 	slices.SortFunc(rests, func(a, b Rest) int { return a.Yarn - b.Yarn })
 	return rests
 }
@@ -85,6 +88,28 @@ type joint struct {
 	f            *Fabric
 	yarn         int
 	lower, upper int // rows
+}
+
+// around widens a band of rows, hi out, until it has a use of every yarn below and above it, by at most
+// reach rows and one each way.
+func (f *Fabric) around(lo, hi, reach int) (from, to int) {
+	from, to = lo, hi
+	below, above := map[int]bool{}, map[int]bool{}
+	for ; from > 0 && lo-from <= reach && len(below) < len(f.Yarns); from-- {
+		f.markUses(from-1, below)
+	}
+	for ; to < len(f.Rows) && to-hi <= reach && len(above) < len(f.Yarns); to++ {
+		f.markUses(to, above)
+	}
+	return from, to
+}
+
+func (f *Fabric) markUses(row int, used map[int]bool) {
+	for y := range f.Yarns {
+		if f.Rows[row].use(y).first > 0 {
+			used[y] = true
+		}
+	}
 }
 
 // joints lists the ways of yarns between the rows of a band, hi out, by upper row and yarn.

@@ -1,6 +1,7 @@
 package session
 
 import (
+	"cmp"
 	"fmt"
 	"maps"
 	"slices"
@@ -63,9 +64,7 @@ func LayParts(parts []PartRef, charts Charts, w floats.Work) (*Layout, error) {
 			return nil, err
 		}
 	}
-	for part := range parts {
-		l.grounds = append(l.grounds, l.ground(part))
-	}
+	l.layGrounds()
 	var err error
 	l.Fabric, err = floats.Lay(laid, w)
 	return l, err
@@ -110,24 +109,23 @@ func (l *Layout) planOf(part int) (from, to int) {
 	return bounds[next-1], bounds[next]
 }
 
-// ground gives the symbols of the background of a part of one plan; all others are pattern. Plain
-// rows go with the chart that follows them, or else with the one before, so that a yarn need not
-// change hands between them.
-func (l *Layout) ground(part int) []rune {
-	near := l.Chart(part)
-	for at := part; near == nil && at < len(l.Parts); at++ {
-		near = l.Chart(at)
+// layGrounds finds the symbols of the background of each part of one plan; all others are pattern.
+// Plain rows go with the chart that follows them, or else with the one before, so that a yarn need
+// not change hands between them.
+func (l *Layout) layGrounds() {
+	var near *chart.Chart
+	for part := range l.Parts {
+		near = cmp.Or(l.Chart(part), near)
 	}
-	for at := part; near == nil && at >= 0; at-- {
-		near = l.Chart(at)
+	if l.grounds = make([][]rune, len(l.Parts)); near == nil {
+		return
 	}
-	var symbols []rune
-	if near != nil {
+	for part := range slices.Backward(l.Parts) {
+		near = cmp.Or(l.Chart(part), near)
 		for _, yarn := range near.BackgroundYarns() {
-			symbols = append(symbols, near.Yarns[yarn].Symbol)
+			l.grounds[part] = append(l.grounds[part], near.Yarns[yarn].Symbol)
 		}
 	}
-	return symbols
 }
 
 // Where a part begins, it may use up another number of stitches than the row below leaves on the

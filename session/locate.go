@@ -203,17 +203,17 @@ func (p *Piece) apart(l Located) *Apart {
 	for after := 1; after <= farthest; after++ {
 		a := &Apart{After: after}
 		for i, f := range l.Fits {
-			var found []int // the yarn of that stitch, from each of the places
-			for _, place := range f.places {
-				found = append(found, lines[i].at(place.from, l.Stitches+after-1, place.backward))
+			stitch := func(place needlePlace) int {
+				return lines[i].at(place.from, l.Stitches+after-1, place.backward)
 			}
-			if found = slices.Compact(found); len(found) > 1 {
+			found := stitch(f.places[0])
+			if slices.ContainsFunc(f.places, func(place needlePlace) bool { return stitch(place) != found }) {
 				a.Unsure = append(a.Unsure, f.Row)
 				continue
 			}
 			yarn := chart.Yarn{}
-			if found[0] != chart.NoYarn {
-				yarn = p.Layout.Fabric.Yarns[found[0]]
+			if found != chart.NoYarn {
+				yarn = p.Layout.Fabric.Yarns[found]
 			}
 			at := slices.IndexFunc(a.Yarns, func(y ApartYarn) bool { return y.Yarn == yarn })
 			if at < 0 {
