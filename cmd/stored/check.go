@@ -20,27 +20,23 @@ import (
 // made by another program. So a check of the store folds every log, and an export is read, before
 // anything is taken in, as if it lay in the store already.
 
-// foldSound says why nobody could work on a log, where that is so; info is what is kept beside it.
-func foldSound(log []store.Record, info []byte, charts session.Charts) (*session.State, error) {
-	state, err := session.Fold(foldable(log))
-	if err != nil {
-		return nil, err
-	}
+// unsound says why nobody could work on a piece, where that is so; info is what is kept beside its log.
+func unsound(state *session.State, info []byte, charts session.Charts) error {
 	layout, err := state.Lay(charts)
 	if err != nil {
-		return nil, err
+		return err
 	}
 	if !saysSame(info, state) {
-		return nil, errors.New("what the list of pieces says of it is not what its log says")
+		return errors.New("what the list of pieces says of it is not what its log says")
 	}
 	for _, b := range session.AllBlocks(layout.Parts) {
 		if c := layout.Charts[b.Hash]; c != nil && c.Height() != b.Rows {
-			return nil, fmt.Errorf("the chart of part %s has %d rows, not %d", b.Name, c.Height(), b.Rows)
+			return fmt.Errorf("the chart of part %s has %d rows, not %d", b.Name, c.Height(), b.Rows)
 		}
 	}
 	rows := layout.Fabric.Rows
 	if len(rows) != state.Total() {
-		return nil, fmt.Errorf("the piece has %d rows by its log and %d by its charts", state.Total(), len(rows))
+		return fmt.Errorf("the piece has %d rows by its log and %d by its charts", state.Total(), len(rows))
 	}
 	caught := func(row int, marks []session.Mark) (err error) {
 		for _, m := range marks {
@@ -56,7 +52,7 @@ func foldSound(log []store.Record, info []byte, charts session.Charts) (*session
 	if begun := state.OnNeedle; begun != nil {
 		err = cmp.Or(err, caught(begun.Row, begun.Shown))
 	}
-	return state, err
+	return err
 }
 
 func saysSame(info []byte, s *session.State) bool {
@@ -107,7 +103,7 @@ func Examine(from *store.Parcel) error {
 	return nil
 }
 
-// foldSized is foldSound of a piece that is not too large to be laid out.
+// foldSized folds the log of a piece that is sound and not too large to be laid out.
 func foldSized(p *store.ParcelPiece, charts session.Charts) (*session.State, error) {
 	state, err := session.Fold(foldable(p.Records))
 	if err != nil {
@@ -118,7 +114,7 @@ func foldSized(p *store.ParcelPiece, charts session.Charts) (*session.State, err
 			return nil, err
 		}
 	}
-	return foldSound(p.Records, p.Info, charts)
+	return state, unsound(state, p.Info, charts)
 }
 
 func settingFault(s store.ParcelSetting) string {
@@ -199,9 +195,13 @@ func Check(a *frame.App, s *store.Store) (c Checked, err error) {
 // refold folds a piece, and notes the numbers that salvage could not fill.
 func (c *Checked) refold(tx *store.Tx, id store.PieceID, name string) {
 	log, err := WholeLog(tx, id)
+	var state *session.State
+	if err == nil {
+		state, err = session.Fold(foldable(log))
+	}
 	if err == nil {
 		info, _ := tx.Info(id) // none says nothing
-		_, err = foldSound(log, info, storedCharts(tx))
+		err = unsound(state, info, storedCharts(tx))
 	}
 	if err != nil {
 		c.Problems = append(c.Problems, asFinding(name, err))
