@@ -74,7 +74,7 @@ var otherWords = map[string]string{
 	"glove": "hands-feet", "gloves": "hands-feet", "slipper": "hands-feet", "slippers": "hands-feet", "foot": "hands-feet",
 	"cuff": "sleeve", "wristlet": "sleeve", "arm": "sleeve", "leg": "sleeve",
 	"hat": "general", "cap": "general", "cowl": "general", "body": "general", "sweater": "general", "yoke": "general",
-	"bonnet": "baby", "bootee": "baby", "bootie": "baby", "booties": "baby", "child": "baby", "infant": "baby",
+	"bonnet": "baby", "bootee": "baby", "bootie": "baby", "booties": "baby", "child": "baby", "infant": "baby", "babies": "baby", "children": "baby", "toddler": "baby",
 	"both": "two-hands", "2": "two-hands", "both-hands": "two-hands", "left": "left-two-fingers", "right": "right-two-fingers",
 	"single": "one-at-a-time", "drop": "one-at-a-time", "wrap": "twist", "trap": "weave", "weaving": "weave", "twisting": "twist",
 	"yes": "always", "on": "always", "true": "always", "no": "never", "off": "never", "false": "never", "none": "never",
