@@ -82,7 +82,7 @@ func (h *harvest) element(e element) {
 		if len(r.infos) == 0 {
 			r.first = crc
 		}
-		r.infos[crc] = bytes.Clone(info)
+		r.infos[crc] = info
 		return
 	}
 	if len(e.key) == len(Hash{}) && sha256.Sum256(e.value) == [32]byte(e.key) {
@@ -105,7 +105,6 @@ func (h *harvest) event(e rawEvent) {
 	if r.has(e.Seq, e.CRC) {
 		return
 	}
-	e.Payload = bytes.Clone(e.Payload)
 	r.events[e.Seq] = append(r.events[e.Seq], found{e, h.backup})
 }
 

@@ -2,6 +2,7 @@ package store
 
 import (
 	"bytes"
+	"cmp"
 	"crypto/rand"
 	"slices"
 
@@ -29,7 +30,7 @@ func (tx *Tx) head(id PieceID) (listed, error) {
 func (tx *Tx) putHead(h listed) error {
 	k := key(uint64(h.id))
 	h.Format = valueFormat
-	return tx.btx.Bucket(bucketHeads).Put(k, encode(k, h.pieceHead, nil))
+	return tx.put(tx.btx.Bucket(bucketHeads), k, encode(k, h.pieceHead, nil))
 }
 
 // Pieces lists all pieces in the order they were made.
@@ -58,9 +59,6 @@ func (tx *Tx) NewPiece(info []byte) (PieceID, error) {
 
 // newPiece makes a piece under the number asked for, or the next one where that was passed.
 func (tx *Tx) newPiece(asked PieceID, uid UID, info []byte) (PieceID, error) {
-	if err := tx.change(); err != nil {
-		return 0, err
-	}
 	pieces, err := tx.bucket(bucketPieces)
 	if err != nil {
 		return 0, err
@@ -76,14 +74,12 @@ func (tx *Tx) newPiece(asked PieceID, uid UID, info []byte) (PieceID, error) {
 	if err != nil {
 		return 0, damaged("piece %d is there but not listed", n)
 	}
-	if _, err := b.CreateBucket(keyLog); err != nil {
-		return 0, err
-	}
+	_, err = b.CreateBucket(keyLog)
 	h := listed{id: PieceID(n), pieceHead: pieceHead{UID: uid}}
-	return h.id, tx.putInfo(openPiece{listed: h, bucket: b}, info)
+	return h.id, cmp.Or(err, tx.putInfo(openPiece{listed: h, bucket: b}, info))
 }
 
-// Info is what was kept with a piece; valid only inside the Tx.
+// Info is what was kept with a piece.
 func (tx *Tx) Info(id PieceID) ([]byte, error) {
 	p, err := tx.piece(id)
 	if err != nil {
@@ -102,7 +98,7 @@ func (tx *Tx) SetInfo(id PieceID, info []byte) error {
 	if _, err := tx.Info(id); err != nil {
 		return err
 	}
-	p, err := tx.changing(id)
+	p, err := tx.logged(id)
 	if err != nil {
 		return err
 	}
@@ -112,21 +108,16 @@ func (tx *Tx) SetInfo(id PieceID, info []byte) error {
 func (tx *Tx) putInfo(p openPiece, info []byte) error {
 	value := encode(keyInfo, infoHead{valueFormat, p.UID}, info)
 	p.Info = crcOf(value)
-	if err := tx.putHead(p.listed); err != nil {
-		return err
-	}
-	return p.bucket.Put(keyInfo, value)
+	return cmp.Or(tx.putHead(p.listed), p.bucket.Put(keyInfo, value))
 }
 
 // RemovePiece takes out a piece and its log. Its number is not given to another.
 func (tx *Tx) RemovePiece(id PieceID) error {
-	if _, err := tx.changing(id); err != nil {
+	if _, err := tx.logged(id); err != nil {
 		return err
 	}
-	if err := tx.btx.Bucket(bucketPieces).DeleteBucket(key(uint64(id))); err != nil {
-		return err
-	}
-	return tx.btx.Bucket(bucketHeads).Delete(key(uint64(id)))
+	k := key(uint64(id))
+	return cmp.Or(tx.btx.Bucket(bucketPieces).DeleteBucket(k), tx.remove(tx.btx.Bucket(bucketHeads), k))
 }
 
 type openPiece struct {
@@ -153,13 +144,6 @@ func (tx *Tx) logged(id PieceID) (openPiece, error) {
 	}
 	p.log = p.bucket.Bucket(keyLog)
 	return p, tx.sound(id, p.log, "the log of the piece is missing")
-}
-
-func (tx *Tx) changing(id PieceID) (openPiece, error) {
-	if err := tx.change(); err != nil {
-		return openPiece{}, err
-	}
-	return tx.logged(id)
 }
 
 func (tx *Tx) sound(id PieceID, b *bbolt.Bucket, missing string) error {
