@@ -5,10 +5,14 @@ import (
 	"crypto/rand"
 	"encoding/hex"
 	"errors"
+	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
+	"runtime"
 	"strconv"
+	"strings"
+	"syscall"
 	"time"
 
 	"go.etcd.io/bbolt"
@@ -92,4 +96,98 @@ func (s *Store) layOut(btx *bbolt.Tx) error {
 		}
 	}
 	return meta.Put(metaSummary, encode(nil, summary{Format: valueFormat, Commit: uint64(btx.ID())}, nil))
+}
+
+// A file comes under its final name whole or not at all: it is made under a temporary one
+// beside it, synced, linked, and the folder synced.
+
+func tempName(path string) string { return "." + filepath.Base(path) + ".new-" }
+
+// longGone is how old a temporary file is that no living process works on.
+const longGone = 24 * time.Hour
+
+// Sweep takes away, as far as it can, what killed processes left in a folder: all whose name begins
+// and ends so and that is older than a day.
+func Sweep(folder, begin, end string) {
+	entries, _ := os.ReadDir(folder)
+	for _, e := range entries {
+		info, err := e.Info()
+		if err == nil && strings.HasPrefix(e.Name(), begin) && strings.HasSuffix(e.Name(), end) && time.Since(info.ModTime()) > longGone {
+			_ = os.RemoveAll(filepath.Join(folder, e.Name()))
+		}
+	}
+}
+
+// AddName gives a file a second name that is not taken; where there are no links it is renamed.
+func AddName(path, name string) error {
+	err := os.Link(path, name)
+	if err == nil || errors.Is(err, fs.ErrExist) {
+		return err
+	}
+	if _, taken := os.Lstat(name); taken == nil {
+		return fs.ErrExist
+	}
+	return os.Rename(path, name)
+}
+
+// putInPlace gives a synced file its final name, replaces nothing, and syncs the folder.
+func putInPlace(temp, path string) error {
+	if err := AddName(temp, path); err != nil {
+		return err
+	}
+	if err := os.Remove(temp); err != nil && !errors.Is(err, fs.ErrNotExist) {
+		return err
+	}
+	return syncFolder(filepath.Dir(path))
+}
+
+// makeFolders makes a folder and those above it, and syncs each one's parent.
+func makeFolders(folder string) error {
+	if _, err := os.Stat(folder); err == nil {
+		return nil
+	}
+	if parent := filepath.Dir(folder); parent != folder {
+		if err := makeFolders(parent); err != nil {
+			return err
+		}
+	}
+	if err := os.Mkdir(folder, 0o700); err != nil && !errors.Is(err, fs.ErrExist) {
+		return err
+	}
+	return syncFolder(filepath.Dir(folder))
+}
+
+// syncFolder makes the names in a folder last. Windows keeps them without.
+func syncFolder(folder string) error {
+	if runtime.GOOS == "windows" {
+		return nil
+	}
+	f, err := os.Open(folder)
+	if err != nil {
+		return err
+	}
+	defer f.Close()
+	return f.Sync()
+}
+
+// reasons are those the database passes on as text only.
+var reasons = []syscall.Errno{syscall.ENOSPC, syscall.EDQUOT, syscall.EFBIG, syscall.EIO, syscall.EROFS, syscall.EACCES}
+
+// bare is what the system said, without the path it said it of; nil for what others said.
+func bare(err error) error {
+	var reason syscall.Errno
+	if errors.As(err, &reason) {
+		return reason
+	}
+	for _, reason := range reasons {
+		if strings.Contains(err.Error(), reason.Error()) {
+			return reason
+		}
+	}
+	for _, known := range []error{fs.ErrNotExist, fs.ErrPermission, fs.ErrExist, fs.ErrClosed, io.ErrUnexpectedEOF, io.EOF} {
+		if errors.Is(err, known) {
+			return known
+		}
+	}
+	return nil
 }

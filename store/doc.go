@@ -51,7 +51,7 @@
 // # Damage
 //
 // bbolt trusts its file. So before it opens one, the two headers, the length and
-// the free list are examined (header.go), and before it follows a page all pages in use are
+// the free list are examined (page.go), and before it follows a page all pages in use are
 // walked once (survey.go); what still faults is caught (work.go). Damage is an error of
 // ClassDamaged that names the piece and the event where it is in one, other pieces
 // stay usable, and the file is left alone. One bad header is a Warning for reads and
