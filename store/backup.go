@@ -180,14 +180,6 @@ func (s *Store) namedBackups() (all []Backup, err error) {
 	return all, s.refused("has a backup folder that cannot be read", err)
 }
 
-func (s *Store) newestBackup() string {
-	all, err := s.Backups()
-	if err != nil || len(all) == 0 {
-		return ""
-	}
-	return all[len(all)-1].Path
-}
-
 // How much is kept: the newest backup of each reason on each of the newest seven days that have
 // one, the newest of each of the newest four weeks, and all made before the schema was raised.
 const (

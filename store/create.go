@@ -1,6 +1,7 @@
 package store
 
 import (
+	"cmp"
 	"context"
 	"crypto/rand"
 	"encoding/hex"
@@ -21,9 +22,6 @@ import (
 // CreateWith makes a new store, for its owner only, that begins with what fn puts into it. Where fn
 // fails, or something is at the path already (ClassExists), none is made.
 func (s *Store) CreateWith(ctx context.Context, fn func(*Tx) error) error {
-	if err := ctx.Err(); err != nil {
-		return err
-	}
 	if _, err := os.Lstat(s.path); err == nil {
 		return s.exists()
 	}
@@ -31,10 +29,17 @@ func (s *Store) CreateWith(ctx context.Context, fn func(*Tx) error) error {
 		return s.refused("cannot be made: its folder is not to be had", err)
 	}
 	return s.withTemp("cannot be made", s.path, func(temp string) error {
-		if err := s.fill(temp); err != nil {
-			return err
+		err := s.fill(temp)
+		if err == nil {
+			err = s.in(temp).work(ctx, verifyLimit, true, fn)
 		}
-		if err := s.begin(ctx, temp, fn); err != nil {
+		if err == nil {
+			_, err = s.in(temp).sound(ctx)
+		}
+		switch {
+		case ClassOf(err) == ClassUnknown: // under the final name is nothing
+			return problem(ClassUnusable, "the store cannot be made").at(s.path).giving(err)
+		case err != nil:
 			return err
 		}
 		return s.settleAt(temp)
@@ -47,19 +52,6 @@ func (s *Store) settleAt(temp string) error {
 		return s.exists()
 	}
 	return s.refused("cannot be given its name", err)
-}
-
-// begin has fn put something into the new store in a temporary file, and verifies it.
-// Whatever goes wrong there, under the final name is nothing: no outcome is unknown.
-func (s *Store) begin(ctx context.Context, temp string, fn func(*Tx) error) error {
-	err := s.in(temp).work(ctx, verifyLimit, true, fn)
-	if err == nil {
-		_, err = s.in(temp).sound(ctx)
-	}
-	if ClassOf(err) == ClassUnknown {
-		return problem(ClassUnusable, "the store cannot be made").at(s.path).giving(err)
-	}
-	return err
 }
 
 func (s *Store) fill(path string) error {
@@ -82,20 +74,14 @@ func (s *Store) layOut(btx *bbolt.Tx) error {
 	id := make([]byte, 16)
 	_, _ = rand.Read(id) // it never fails
 	meta, version := btx.Bucket(bucketMeta), s.options.Writer()
-	for _, v := range []struct {
-		key   []byte
-		value string
-	}{
-		{metaSchema, strconv.Itoa(schema)},
-		{metaID, hex.EncodeToString(id)},
-		{metaCreated, s.options.Now().Format(time.RFC3339)},
-		{metaWriter, version[:min(len(version), longestWriter)]},
-	} {
-		if err := meta.Put(v.key, seal(v.key, []byte(v.value))); err != nil {
-			return err
-		}
-	}
-	return meta.Put(metaSummary, encode(nil, summary{Format: valueFormat, Commit: uint64(btx.ID())}, nil))
+	put := func(key []byte, value string) error { return meta.Put(key, seal(key, []byte(value))) }
+	return cmp.Or(
+		put(metaSchema, strconv.Itoa(schema)),
+		put(metaID, hex.EncodeToString(id)),
+		put(metaCreated, s.options.Now().Format(time.RFC3339)),
+		put(metaWriter, version[:min(len(version), longestWriter)]),
+		meta.Put(metaSummary, encode(nil, summary{Format: valueFormat, Commit: uint64(btx.ID())}, nil)),
+	)
 }
 
 // A file comes under its final name whole or not at all: it is made under a temporary one

@@ -149,12 +149,7 @@ func soundBucketValue(value []byte) bool {
 		return false
 	}
 	elements, fault := inside.elements(span{})
-	for _, e := range elements {
-		if e.bucket {
-			return false
-		}
-	}
-	return fault == ""
+	return fault == "" && !slices.ContainsFunc(elements, func(e element) bool { return e.bucket })
 }
 
 // Pages 0 and 1 are the two headers of the file, written in turn, each with its own checksum.

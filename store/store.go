@@ -147,15 +147,17 @@ func (s *Store) sweep() {
 
 // place fills in the path, and the newest backup where the file itself is at fault.
 func (s *Store) place(err error) error {
-	var e *Error
-	if !errors.As(err, &e) {
+	e, is := errors.AsType[*Error](err)
+	if !is {
 		return err
 	}
 	if e.Path == "" {
 		e.Path = s.path
 	}
 	if e.Class == ClassDamaged || e.Class == ClassForeign {
-		e.Backup = s.newestBackup()
+		if all, unread := s.Backups(); unread == nil && len(all) > 0 {
+			e.Backup = all[len(all)-1].Path
+		}
 	}
 	return err
 }

@@ -9,6 +9,6 @@
 // say truthfully whether anything was saved.
 //
 // To be read in this order: command.go and env.go (what comes in), errors.go (what may go wrong),
-// output.go, tell.go and files.go (what goes out and in), setting.go, help.go, complete.go and typo.go
+// output.go, tell.go and files.go (what goes out and in), setting.go, help.go and typo.go
 // (the command line), app.go and run.go.
 package frame

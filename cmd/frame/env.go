@@ -68,20 +68,27 @@ func (e Env) filled() Env {
 func SystemEnv() Env {
 	signal.Ignore(syscall.SIGPIPE)
 	env := Env{
-		In:        os.Stdin,
-		Out:       os.Stdout,
-		Err:       os.Stderr,
-		Args:      os.Args[1:],
-		Getenv:    os.Getenv,
-		Now:       time.Now,
-		InTTY:     term.IsTerminal(int(os.Stdin.Fd())),
-		OutTTY:    term.IsTerminal(int(os.Stdout.Fd())),
-		ErrTTY:    term.IsTerminal(int(os.Stderr.Fd())),
-		Size:      stdoutSize,
+		In:     os.Stdin,
+		Out:    os.Stdout,
+		Err:    os.Stderr,
+		Args:   os.Args[1:],
+		Getenv: os.Getenv,
+		Now:    time.Now,
+		InTTY:  term.IsTerminal(int(os.Stdin.Fd())),
+		OutTTY: term.IsTerminal(int(os.Stdout.Fd())),
+		ErrTTY: term.IsTerminal(int(os.Stderr.Fd())),
+		Size: func() (width, height int) {
+			width, height, _ = term.GetSize(int(os.Stdout.Fd()))
+			return max(0, width), max(0, height) // it tells -1 where there is no terminal
+		},
 		Interrupt: interrupts,
 	}
 	if env.InTTY {
-		env.Raw, env.Watch = rawStdin, watchTerminal
+		env.Watch = watchTerminal
+		env.Raw = func() (func() error, error) {
+			state, err := term.MakeRaw(int(os.Stdin.Fd()))
+			return func() error { return term.Restore(int(os.Stdin.Fd()), state) }, err
+		}
 	}
 	return env
 }
@@ -95,24 +102,6 @@ func interrupts() <-chan os.Signal {
 		}
 	}
 	return c
-}
-
-// stdoutSize asks the terminal; a new one may answer 0 without an error.
-func stdoutSize() (width, height int) {
-	width, height, err := term.GetSize(int(os.Stdout.Fd()))
-	if err != nil {
-		return 0, 0
-	}
-	return width, height
-}
-
-func rawStdin() (func() error, error) {
-	fd := int(os.Stdin.Fd())
-	state, err := term.MakeRaw(fd)
-	if err != nil {
-		return nil, err
-	}
-	return func() error { return term.Restore(fd, state) }, nil
 }
 
 // release is the released version, set when a release is built.

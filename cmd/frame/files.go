@@ -53,9 +53,6 @@ func (a *App) readExample(name string) ([]byte, error) {
 // example:NAME, and returns what to call it in messages. A folder, a pipe or a device as a file is
 // refused at once, since a read from one may never end; "-" is the way to read from a pipe.
 func (a *App) ReadInput(name string) (data []byte, title string, err error) {
-	if err := a.ctx.Err(); err != nil {
-		return nil, name, err
-	}
 	if name == FromStdin {
 		if a.Env.InTTY {
 			fmt.Fprintln(a.Err, "strandwise: waiting for standard input; end it with Ctrl-D on a line of its own")
