@@ -13,15 +13,15 @@ import (
 
 // room is a layout of the row to work. The zero room is that of lines, which go on as they must.
 type room struct {
-	laid   bool             // for a screen
-	page   bool             // for a page, which has places of its own for motions and for what is chosen
-	large  bool             // runs as chips, stitches two lines high
-	least  int              // columns of a stitch, even where the row then takes several lines
-	most   int              // columns of a stitch where the row fits one line
-	folded bool             // motions by their names
-	first  bool             // the strip stands above the row for a glance, which is scrolled
-	alone  bool             // in colors, with no finished row below, which would be far flatter than its stitches are wide
-	under  []document.Under // finished rows below the strip, the nearest first
+	laid   bool                // for a screen
+	page   bool                // for a page, which has places of its own for motions and for what is chosen
+	large  bool                // runs as chips, stitches two lines high
+	least  int                 // columns of a stitch, even where the row then takes several lines
+	most   int                 // columns of a stitch where the row fits one line
+	folded bool                // motions by their names
+	first  bool                // the strip stands above the row for a glance, which is scrolled
+	alone  bool                // in colors, with no finished row below, which would be far flatter than its stitches are wide
+	under  [][]document.Column // finished rows below the strip, the nearest first
 }
 
 var rooms = [...]room{
@@ -56,8 +56,8 @@ func (s State) body(look paint.Look, lines int) []string {
 }
 
 // finished are rows below the one on the screen, the nearest first, while their stitches match.
-func (s State) finished(most int) []document.Under {
-	var below []document.Under
+func (s State) finished(most int) [][]document.Column {
+	var below [][]document.Column
 	sheet := s.sheet
 	for sheet != nil && len(below) < most && sheet.Row > 1 && sheet.Strips.BelowFits {
 		below = append(below, answer.Below(sheet))
@@ -75,9 +75,8 @@ func (s State) strip(r room, strip document.Strip) document.Strip {
 	strip.Least, strip.Most, strip.High, strip.Below = r.least, r.most, r.large, r.under
 	strip.Ruler = true
 	if worked := s.place(); worked > 0 && worked < s.sheet.Stitches() && !s.looking() {
-		strip.Worked = make([]bool, len(strip.Cells))
 		for _, st := range s.sheet.InOrder()[:s.sheet.InPattern(worked+1)] {
-			strip.Worked[st.Column] = true
+			strip.Columns[st.Column].Worked = true
 		}
 	}
 	return strip

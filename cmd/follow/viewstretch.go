@@ -24,11 +24,9 @@ func (s State) stretchView(r room) []document.Block {
 		blocks = append(append(blocks, row), s.following(1)...)
 	}
 	if r.laid || s.o.By == ByRepeat {
-		strip := answer.StripOf(s.sheet)
-		strip.Signs = s.signs(s.work().catches, func(p floats.Place) bool {
+		blocks = append(blocks, s.strip(r, s.stripOf(s.work().catches, func(p floats.Place) bool {
 			return p.Block != at.block.Number || p.Repeat == at.repeat
-		})
-		blocks = append(blocks, s.strip(r, strip))
+		})))
 	}
 	return append(blocks, s.aboutRow(r)...)
 }

@@ -117,7 +117,7 @@ func (s *Server) front(w http.ResponseWriter, r *http.Request) {
 	if at := s.seatOf(r); at != nil {
 		_ = at.refresh() // what cannot be read, the next press tells
 		s.giveCookie(w, r)
-		s.write(w, at.view(), "page")
+		respond(w, http.StatusOK, at.view(), "page")
 		return
 	}
 	s.door(w, r.URL.Query().Get("key"), http.StatusOK, "")
@@ -149,7 +149,7 @@ func (s *Server) press(w http.ResponseWriter, r *http.Request, at *seat) {
 		return
 	}
 	if r.Header.Get("Accept") == fragment {
-		s.write(w, at.view(), "main")
+		respond(w, http.StatusOK, at.view(), "main")
 		return
 	}
 	http.Redirect(w, r, "/", http.StatusSeeOther)
