@@ -87,11 +87,10 @@ func readingKeys() []binding {
 }
 
 // Press takes a key.
-func (s State) Press(k Key, now time.Time) (State, Effects) {
+func (s State) Press(k Key, now time.Time) State {
 	s = s.at(now)
 	s.clock = s.clock.heard(now)
-	s = s.take(k)
-	return s, s.effects
+	return s.take(k)
 }
 
 func (s State) take(k Key) State {

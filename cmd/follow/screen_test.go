@@ -244,12 +244,12 @@ func TestScrolling(t *testing.T) {
 	assert.Contains(t, first.Lines[11], "down more")
 	assert.NotContains(t, s.Screen(look, 200).Lines[199], "down", "there is no more")
 	for range 99 {
-		s, _ = s.Press(Key{Name: Down}, evening)
+		s = s.Press(Key{Name: Down}, evening)
 	}
 	last := s.Screen(look, 12)
 	assert.NotEqual(t, first.Lines, last.Lines)
 	s = s.Scrolled(last.Top)
-	s, _ = s.Press(Key{Name: Up}, evening)
+	s = s.Press(Key{Name: Up}, evening)
 	assert.Equal(t, last.Top-1, s.Screen(look, 12).Top)
 }
 

@@ -49,14 +49,13 @@ func (e *WordError) Error() string { return e.What }
 
 // Hear takes a line of words, however soon after the one before; an empty line is Enter, pressed. Errors
 // are a *WordError and those of session.Piece.Otherwise; then nothing has changed.
-func (s State) Hear(text string, now time.Time) (State, Effects, error) {
+func (s State) Hear(text string, now time.Time) (State, error) {
 	next := s.at(now)
 	next.clock = s.clock.heard(now)
 	next.mode, next.said = knitting, Saying{}
 	name, rest, _ := strings.Cut(strings.Join(strings.Fields(text), " "), " ")
 	if name == "" {
-		next = next.forward()
-		return next, next.effects, nil
+		return next.forward(), nil
 	}
 	w, err := wordNamed(name)
 	if err == nil {
@@ -66,9 +65,9 @@ func (s State) Hear(text string, now time.Time) (State, Effects, error) {
 		next, err = w.run(next, rest)
 	}
 	if err != nil {
-		return s, Effects{}, err
+		return s, err
 	}
-	return next, next.effects, nil
+	return next, nil
 }
 
 func wordNamed(name string) (word, error) {

@@ -9,7 +9,6 @@ import (
 	"net/url"
 	"reflect"
 	"regexp"
-	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -117,29 +116,22 @@ func asEvent(v *view) []byte {
 
 var pressNumber = regexp.MustCompile(`^[0-9a-z]{16,64}$`)
 
-func moveOf(form url.Values, s follow.State) Move {
+func moveOf(form url.Values) Move {
+	number := func(name string) int {
+		n, _ := strconv.Atoi(form.Get(name))
+		return n
+	}
 	switch {
 	case form.Has("note"):
-		return func(s follow.State, now time.Time) (follow.State, follow.Effects) {
-			return s.Note(form.Get("note"), now)
+		return func(s follow.State, now time.Time) follow.State { return s.Note(form.Get("note"), now) }
+	case form.Has("pick"):
+		return func(s follow.State, now time.Time) follow.State { return s.Choose(number("pick"), 0, now) }
+	case form.Has("choose"):
+		return func(s follow.State, now time.Time) follow.State {
+			return s.Choose(s.Scene(look).Chosen, number("repeat"), now)
 		}
-	case form.Has("pick"), form.Has("choose"):
-		at, repeat := s.Scene(look).Chosen, 0
-		if form.Has("pick") {
-			at, _ = strconv.Atoi(form.Get("pick"))
-		} else {
-			repeat, _ = strconv.Atoi(form.Get("repeat"))
-		}
-		return func(s follow.State, now time.Time) (follow.State, follow.Effects) { return s.Choose(at, repeat, now) }
 	case form.Has("key"):
-		return func(s follow.State, now time.Time) (follow.State, follow.Effects) {
-			offers := s.Scene(look).Offers
-			at := slices.IndexFunc(offers, func(o follow.Offer) bool { return o.Key.Value() == form.Get("key") })
-			if at < 0 {
-				return s, follow.Effects{}
-			}
-			return s.Press(offers[at].Key, now)
-		}
+		return func(s follow.State, now time.Time) follow.State { return s.Tap(form.Get("key"), now) }
 	}
 	return nil
 }
