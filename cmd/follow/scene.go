@@ -53,7 +53,7 @@ func (s State) Scene(look paint.Look) Scene {
 		for _, f := range families {
 			scene.Choices = append(scene.Choices, s.familyWords(f))
 		}
-		scene.Scope, scene.Repeats = s.scope(families[s.pick.at]), s.repeatsOf(families[s.pick.at])
+		scene.Scope, scene.Repeats = s.scope(families[s.pick.at]), families[s.pick.at].repeats
 	}
 	if s.sheet != nil && s.mode == knitting {
 		for i := range s.sheet.Motions {

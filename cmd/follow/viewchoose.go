@@ -110,7 +110,7 @@ func (s State) familyWords(f family) string {
 	case f.extra:
 		return strings.Join(fates, "; ")
 	case len(fates) == 0:
-		return s.name(f) + ", as planned" + s.partly(f)
+		return s.name(f) + ", as planned" + f.partly()
 	}
 	for i := range fates { // the name stands in front once
 		fates[i] = strings.TrimPrefix(fates[i], "catch "+s.letterOf(members[0])+" ")
@@ -118,20 +118,19 @@ func (s State) familyWords(f family) string {
 	return s.name(f) + ": " + strings.Join(fates, "; ")
 }
 
-func (s State) partly(f family) string {
-	switch has := s.repeatsOf(f); {
-	case len(has) == s.blockOf(f).Repeats:
+func (f family) partly() string {
+	switch has := f.repeats; {
+	case len(has) == f.block.Repeats:
 		return ""
 	case len(has) == 1:
 		return fmt.Sprintf(" in repeat %d", has[0])
 	default:
-		slices.Sort(has)
-		return " in repeats " + session.Listed(session.Ranges(has), "and")
+		return " in repeats " + session.Listed(session.Ranges(slices.Sorted(slices.Values(has))), "and")
 	}
 }
 
 func (s State) scope(f family) string {
-	switch all := s.blockOf(f).Repeats; {
+	switch all := f.block.Repeats; {
 	case all == 1:
 		return fmt.Sprintf("change it in this %s", s.Word())
 	case s.pick.repeat != 0:
@@ -139,5 +138,5 @@ func (s State) scope(f family) string {
 	case len(f.members) == all:
 		return "change it in every repeat"
 	}
-	return "change it" + s.partly(f)
+	return "change it" + f.partly()
 }

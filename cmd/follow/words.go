@@ -1,6 +1,7 @@
 package follow
 
 import (
+	"cmp"
 	"fmt"
 	"strings"
 	"time"
@@ -57,10 +58,7 @@ func (s State) Hear(text string, now time.Time) (State, error) {
 	if name == "" {
 		return next.forward(), nil
 	}
-	w, err := wordNamed(name)
-	if err == nil {
-		err = w.accepts(rest)
-	}
+	w, err := wordFor(name, rest)
 	if err == nil {
 		next, err = w.run(next, rest)
 	}
@@ -70,29 +68,23 @@ func (s State) Hear(text string, now time.Time) (State, error) {
 	return next, nil
 }
 
-func wordNamed(name string) (word, error) {
+// wordFor is the word of a name, with what follows it.
+func wordFor(name, rest string) (word, error) {
 	var names []string
 	for _, w := range words() {
-		if name == w.name || name == w.letters {
-			return w, nil
+		switch {
+		case name != w.name && name != w.letters:
+			names = append(names, w.name)
+			continue
+		case w.rest == "" && rest != "":
+			return w, &WordError{fmt.Sprintf("%s stands alone, not with %q", w.name, rest), w.name}
+		case w.rest != "" && rest == "":
+			return w, &WordError{w.name + " needs something after it", w.name + " " + w.rest}
 		}
-		names = append(names, w.name)
+		return w, nil
 	}
-	try := chart.Nearest(name, names)
-	if try == "" {
-		try = "words, which lists them"
-	}
+	try := cmp.Or(chart.Nearest(name, names), "words, which lists them")
 	return word{}, &WordError{fmt.Sprintf("%q is no word of follow", name), try}
-}
-
-func (w word) accepts(rest string) error {
-	switch {
-	case w.rest == "" && rest != "":
-		return &WordError{fmt.Sprintf("%s stands alone, not with %q", w.name, rest), w.name}
-	case w.rest != "" && rest == "":
-		return &WordError{w.name + " needs something after it", w.name + " " + w.rest}
-	}
-	return nil
 }
 
 func (s State) deliberately() State {
