@@ -12,11 +12,9 @@ import (
 type RowBegun struct {
 	Row    int           // from 1; always the row after the last finished one
 	Stitch int           // stitches of it that are worked, at least 1
+	Method floats.Method // by which its catches are made
 	Shown  []Mark        // the catches its sheet showed, in order
-	Method floats.Method // by which they are made
 }
-
-func (e *RowBegun) kind() Kind { return KindRowBegun }
 
 func (e *RowBegun) validate(s *State) error {
 	if s.OnNeedle != nil { // and so not bound off
@@ -26,13 +24,6 @@ func (e *RowBegun) validate(s *State) error {
 }
 
 func (e *RowBegun) apply(s *State, _ []Entry) { s.Begun, s.OnNeedle = e.Stitch, e }
-
-func (e *RowBegun) fields(w *wire, _ Kind) {
-	w.int(&e.Row)
-	w.int(&e.Stitch)
-	number(w, &e.Method, uint64(floats.Twist), "an unknown method")
-	w.marks(&e.Shown)
-}
 
 func (e *RowBegun) words(t historyWords) string {
 	return fmt.Sprintf("%s %d begun, paused after %s", t.row(), e.Row, placeWords(t.laid(e.Row, e.Stitch), e.Stitch))

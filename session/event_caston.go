@@ -25,12 +25,7 @@ type CastOn struct {
 	FirstName string // name of the first piece when this one was begun
 }
 
-func (e *CastOn) kind() Kind {
-	if partsHaveBlocks(e.Parts) {
-		return KindCastOnBlocks
-	}
-	return KindCastOn
-}
+func (e *CastOn) newer() bool { return partsHaveBlocks(e.Parts) }
 
 func (e *CastOn) validate(s *State) error {
 	if s.begun() {

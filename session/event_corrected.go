@@ -12,8 +12,6 @@ type RowCorrected struct {
 	Changes Changes // how the catches made differ from those shown; nothing where all were made as shown
 }
 
-func (e *RowCorrected) kind() Kind { return KindRowCorrected }
-
 func (e *RowCorrected) validate(s *State) error {
 	switch {
 	case e.Row < 1:
@@ -33,11 +31,6 @@ func (e *RowCorrected) apply(s *State, _ []Entry) {
 	done, changes := *s.rows[e.Row-1], e.Changes
 	done.Changes, done.Used = &changes, changes.applied(done.Shown)
 	s.rows[e.Row-1] = &done
-}
-
-func (e *RowCorrected) fields(w *wire, _ Kind) {
-	w.int(&e.Row)
-	e.Changes.fields(w)
 }
 
 func (e *RowCorrected) words(t historyWords) string {

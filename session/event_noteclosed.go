@@ -8,8 +8,6 @@ import (
 // NoteClosed marks a note as dealt with.
 type NoteClosed struct{ Seq uint64 } // number of the event that made the note
 
-func (e *NoteClosed) kind() Kind { return KindNoteClosed }
-
 func (e *NoteClosed) validate(s *State) error {
 	n := s.note(e.Seq)
 	switch {
@@ -25,8 +23,6 @@ func (e *NoteClosed) apply(s *State, _ []Entry) {
 	s.Notes = slices.Clone(s.Notes)
 	s.note(e.Seq).Closed = true
 }
-
-func (e *NoteClosed) fields(w *wire, _ Kind) { w.uint(&e.Seq) }
 
 func (e *NoteClosed) words(t historyWords) string {
 	if n := t.state.note(e.Seq); n != nil {

@@ -14,12 +14,7 @@ type Replanned struct {
 	Parts []PartRef // the whole piece, from its row 1; nil leaves them
 }
 
-func (e *Replanned) kind() Kind {
-	if partsHaveBlocks(e.Parts) {
-		return KindNewBlocks
-	}
-	return KindReplanned
-}
+func (e *Replanned) newer() bool { return partsHaveBlocks(e.Parts) }
 
 func (e *Replanned) validate(s *State) error {
 	if err := cmp.Or(s.open(), checkRange("limit", e.Limit, 0), checkOptional("gauge", e.Gauge)); err != nil {

@@ -11,8 +11,6 @@ type Ripped struct {
 	Rows int // finished rows taken out; 0 takes out the begun part (or the binding off) alone
 }
 
-func (e *Ripped) kind() Kind { return KindRipped }
-
 func (e *Ripped) validate(s *State) error {
 	if err := checkRange(s.rowWord()+"s to rip back", e.Rows, 0); err != nil {
 		return err
@@ -45,8 +43,6 @@ func (e *Ripped) apply(s *State, _ []Entry) {
 	s.Begun, s.OnNeedle, s.BoundOff = 0, nil, false
 	s.lowerSegments()
 }
-
-func (e *Ripped) fields(w *wire, _ Kind) { w.int(&e.Rows) }
 
 func (e *Ripped) words(t historyWords) string {
 	var out []string

@@ -76,7 +76,7 @@ func (s *Schedule) fields(w *wire) {
 		w.fail("a schedule of another version")
 	}
 	w.int(&s.Limit)
-	number(w, &s.Method, uint64(floats.Twist), "an unknown method")
+	w.method(&s.Method)
 	w.int(&s.Score)
 	w.int(&s.Bound)
 	list(w, &s.rows, 1, w.marks)
@@ -100,7 +100,7 @@ func (s *State) PlanKey() [32]byte {
 	w.int(&s.Setup.Limit)
 	w.int(&s.Setup.RestLimit)
 	w.flags(&s.Setup.Flat, &s.Setup.Mirror)
-	number(w, &method, uint64(floats.Twist), "")
+	w.method(&method)
 	return sha256.Sum256(w.b)
 }
 
