@@ -2,7 +2,6 @@ package session
 
 import (
 	"cmp"
-	"errors"
 	"fmt"
 	"slices"
 	"strings"
@@ -12,7 +11,7 @@ import (
 )
 
 // Otherwise tells how the row to work next was made: as its sheet shows but for what is given. A text
-// that cannot be read is a *FieldError, what cannot have been so a *RefusedError, AllWorked or NotAsSaid.
+// that cannot be read is a *FieldError, what cannot have been so a *RefusedError.
 func (p *Piece) Otherwise(o Otherwise) (Changes, error) {
 	if p.State.Row >= p.Rows() {
 		return Changes{}, p.State.refuseAllWorked()
@@ -30,16 +29,14 @@ func (p *Piece) Corrected(row int, o Otherwise) (*RowCorrected, error) {
 	}
 	d := p.deviating(row)
 	d.correcting, d.told = true, p.Changes(row).InOrder() // of its own
+	d.look = fmt.Sprintf("strandwise show --row %d, for its letters", row)
 	c, err := d.tell(o)
-	if wrong := (*RefusedError)(nil); errors.As(err, &wrong) && len(wrong.Try) == 0 {
-		return nil, wrong.instead("strandwise show --row %d, for its letters", row)
-	}
 	if err != nil {
 		return nil, err
 	}
 	e.Changes = c.InOrder()
 	if slices.Equal(e.Changes.applied(d.shown), p.State.DoneRow(row).Used) {
-		return nil, refuse(NotAsSaid, "the log already says so of %s", d.name()).instead("strandwise show --row %d", row)
+		return nil, refuse("the log already says so of %s", d.name()).instead("strandwise show --row %d", row)
 	}
 	return e, nil
 }
@@ -50,11 +47,14 @@ type deviating struct {
 	correcting bool          // the row is finished, and told what its log has otherwise
 	named      map[Mark]bool // catches shown that an item was about
 	told       Changes       // so far
+	look       string        // what to do where something is refused, unless the refusal knows better
 	passages
 }
 
 func (p *Piece) deviating(row int) *deviating {
-	return &deviating{shownRow: p.rowShown(row), named: map[Mark]bool{}, passages: p.passages(row)}
+	return &deviating{
+		shownRow: p.rowShown(row), named: map[Mark]bool{}, passages: p.passages(row), look: "strandwise show, for the catches as planned",
+	}
 }
 
 func (d *deviating) tell(o Otherwise) (Changes, error) {
@@ -80,7 +80,7 @@ func (d *deviating) tell(o Otherwise) (Changes, error) {
 }
 
 func (d *deviating) wrong(s deviationItem, format string, args ...any) *RefusedError {
-	return refuse(NotAsSaid, "%s %s: "+format, append([]any{s.kind, s.text}, args...)...)
+	return refuse("%s %s: "+format, append([]any{s.kind, s.text}, args...)...).instead("%s", d.look)
 }
 
 // stitches lists the stitches over the whole row that an item is about: one in each repeat of a
@@ -279,7 +279,7 @@ func (d *deviating) result() (Changes, error) {
 	made := c.applied(d.shown)
 	for i := 1; i < len(made); i++ {
 		if made[i] == made[i-1] {
-			return Changes{}, refuse(NotAsSaid, "%s would be caught twice at %s", d.piece.yarnName(made[i].Yarn), placeWords(d.Course, made[i].Stitch))
+			return Changes{}, refuse("%s would be caught twice at %s", d.piece.yarnName(made[i].Yarn), placeWords(d.Course, made[i].Stitch)).instead("%s", d.look)
 		}
 	}
 	return c, nil

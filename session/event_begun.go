@@ -18,7 +18,7 @@ type RowBegun struct {
 
 func (e *RowBegun) validate(s *State) error {
 	if s.OnNeedle != nil { // and so not bound off
-		return refuse(AlreadyBegun, "%s %d is begun already; tell how far it is now", s.rowWord(), s.OnNeedle.Row)
+		return refuse("%s %d is begun already; tell how far it is now", s.rowWord(), s.OnNeedle.Row).instead("strandwise pause STITCH")
 	}
 	return cmp.Or(s.open(), s.checkNext(e.Row), checkRange("stitch", e.Stitch, 1), checkMarks("catches shown", e.Shown))
 }

@@ -29,7 +29,8 @@ func (e *CastOn) newer() bool { return partsHaveBlocks(e.Parts) }
 
 func (e *CastOn) validate(s *State) error {
 	if s.begun() {
-		return refuse(AlreadyCastOn, "%s is already cast on; cast on another piece instead", s.Setup.Name)
+		return refuse("%s is already cast on; cast on another piece instead", s.Setup.Name).
+			instead("strandwise pieces, which lists the names in use")
 	}
 	return cmp.Or(
 		checkLine("name", e.Name),

@@ -19,7 +19,7 @@ func TestCastOnState(t *testing.T) {
 }
 
 func TestCastOnComesFirstAndOnce(t *testing.T) {
-	cases := []refused{{"twice", newLog(t, band()).state, band(), &RefusedError{Why: AlreadyCastOn, What: "harbour band is already cast on; cast on another piece instead"}}}
+	cases := []refused{{"twice", newLog(t, band()).state, band(), &RefusedError{What: "harbour band is already cast on; cast on another piece instead"}}}
 	for _, e := range samples() {
 		if _, begins := e.(*CastOn); !begins {
 			cases = append(cases, refused{kindOf(e).String(), &State{}, e, refuseNotCastOn()})

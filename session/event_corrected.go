@@ -17,9 +17,9 @@ func (e *RowCorrected) validate(s *State) error {
 	case e.Row < 1:
 		return checkRange(s.rowWord(), e.Row, 1)
 	case s.Row == 0:
-		return refuse(NotFinished, "no %s is finished yet, so there is no %[1]s %d to correct", s.rowWord(), e.Row)
+		return refuse("no %s is finished yet, so there is no %[1]s %d to correct", s.rowWord(), e.Row).instead(toFindOut)
 	case e.Row > s.Row:
-		return refuse(NotFinished, "%s %d is not finished yet; the last that is, is %[1]s %[3]d", s.rowWord(), e.Row, s.Row)
+		return refuse("%s %d is not finished yet; the last that is, is %[1]s %[3]d", s.rowWord(), e.Row, s.Row).instead(toFindOut)
 	case !e.Changes.fits(s.DoneRow(e.Row).Shown):
 		return &FieldError{"correction", "changes of catches that were not shown, or two on one stitch", "changes of the catches shown"}
 	}

@@ -9,12 +9,13 @@ import (
 type NoteClosed struct{ Seq uint64 } // number of the event that made the note
 
 func (e *NoteClosed) validate(s *State) error {
+	const list = "strandwise note, which lists the open ones"
 	n := s.note(e.Seq)
 	switch {
 	case n == nil:
-		return refuse(NoSuchNote, "there is no note %d; see the list of open notes", e.Seq)
+		return refuse("there is no note %d; see the list of open notes", e.Seq).instead(list)
 	case n.Closed:
-		return refuse(NoSuchNote, "note %d is already closed; only open notes can be", n.Number)
+		return refuse("note %d is already closed; only open notes can be", n.Number).instead(list)
 	}
 	return nil
 }

@@ -6,9 +6,9 @@ type Redone struct{ Seq uint64 } // number of the undoing canceled
 func (e *Redone) validate(s *State) error {
 	switch {
 	case s.CanRedo == 0:
-		return refuse(NothingToRedo, "nothing to redo: no undo since the last change; log the step again instead")
+		return refuse("nothing to redo: no undo since the last change; log the step again instead").instead("strandwise history")
 	case e.Seq != s.CanRedo:
-		return refuse(NotNewest, "cannot redo event %d: event %d comes first; redo that one", e.Seq, s.CanRedo)
+		return refuse("cannot redo event %d: event %d comes first; redo that one", e.Seq, s.CanRedo).instead("strandwise history")
 	}
 	return nil
 }

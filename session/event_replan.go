@@ -30,8 +30,8 @@ func (e *Replanned) validate(s *State) error {
 		return err
 	}
 	if worked := s.FirstToPlan() - 1; totalRows(e.Parts) < worked {
-		return refuse(TooShort, "the new parts have %s, but %d are worked; give parts for the whole piece, the worked %ss included",
-			plural(totalRows(e.Parts), s.rowWord()), worked, s.rowWord())
+		return refuse("the new parts have %s, but %d are worked; give parts for the whole piece, the worked %ss included",
+			plural(totalRows(e.Parts), s.rowWord()), worked, s.rowWord()).instead("more parts, or more repeats upward of the last")
 	}
 	return nil
 }

@@ -8,11 +8,11 @@ func (e *Undone) validate(s *State) error {
 	switch {
 	case s.CanUndo == 0:
 		name := s.Setup.Name
-		e := refuse(CastOnStays, "only the cast-on of %s is left, and a cast-on cannot be undone; remove the piece instead", name)
+		e := refuse("only the cast-on of %s is left, and a cast-on cannot be undone; remove the piece instead", name)
 		e.Piece = name
 		return e
 	case e.Seq != s.CanUndo:
-		return refuse(NotNewest, "cannot undo event %d: event %d comes first; undo that one", e.Seq, s.CanUndo)
+		return refuse("cannot undo event %d: event %d comes first; undo that one", e.Seq, s.CanUndo).instead("strandwise history")
 	}
 	return nil
 }

@@ -81,14 +81,14 @@ func cancel(log []Entry, step int, canceled bool) {
 	}
 }
 
-// Undo gives the event that cancels the newest that holds; with only the cast-on left, CastOnStays.
+// Undo gives the event that cancels the newest that holds; an error with only the cast-on left.
 func (s *State) Undo() (*Undone, error) {
 	e := &Undone{Seq: s.CanUndo}
 	return e, s.Check(e)
 }
 
 // UndoLast gives the events that take back the last n things logged, the newest first. With fewer than n
-// to take back it is a *RefusedError, TooFewSteps, with only the cast-on left CastOnStays.
+// to take back it is a *RefusedError.
 func (s *State) UndoLast(n int) ([]Event, error) {
 	if _, err := s.Undo(); err != nil {
 		return nil, err
@@ -98,12 +98,13 @@ func (s *State) UndoLast(n int) ([]Event, error) {
 		events = append(events, &Undone{Seq: s.entries[step.first].Seq})
 	}
 	if len(events) < n {
-		return nil, refuse(TooFewSteps, "only %s can be undone; the cast-on stays", plural(len(events), "thing"))
+		return nil, refuse("only %s can be undone; the cast-on stays", plural(len(events), "thing")).
+			instead("strandwise history, which tells what was logged")
 	}
 	return events, nil
 }
 
-// Redo gives the event that takes the newest undoing back; with none since the last change, NothingToRedo.
+// Redo gives the event that takes the newest undoing back; an error with none since the last change.
 func (s *State) Redo() (*Redone, error) {
 	e := &Redone{Seq: s.CanRedo}
 	return e, s.Check(e)

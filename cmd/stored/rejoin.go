@@ -123,7 +123,7 @@ func (p *Rescued) mend(log []store.Record) ([]store.Record, *session.State) {
 // returns how many: 0 where the event is no such row or too few were lost.
 func assumeRows(log []store.Record, at *session.EventError) int {
 	early, ok := errors.AsType[*session.RefusedError](at.Err)
-	if !ok || early.Why != session.NotNext {
+	if !ok || early.Next == 0 {
 		return 0
 	}
 	end := int(at.Seq) - 1 // index of the event that came too early
