@@ -96,35 +96,31 @@ func (p PartRef) HasChart() bool { return !p.IsPlain() && p.Steek == 0 }
 // IsPlain reports whether the part is plain rows.
 func (p PartRef) IsPlain() bool { return p.Plain != 0 }
 
-// Part joins the reference to its charts; an error is that of charts.
-func (p PartRef) Part(charts Charts) (part floats.Part, err error) {
-	part = floats.Part{
-		Name: p.Name, Repeats: max(1, p.Repeats), Times: max(1, p.Times),
-		Plain: p.Plain, Rows: p.Rows, Adds: p.Adds, Steek: p.Steek,
-	}
-	if p.HasChart() {
-		if part.Chart, err = charts(p.Hash); err != nil {
-			return part, fmt.Errorf("part %s: %w", p.Name, err)
+// joined are parts with their charts, as they are laid; an error is that of charts.
+func joined(parts []PartRef, charts Charts) (all []floats.Part, err error) {
+	for _, p := range parts {
+		part := floats.Part{
+			Name: p.Name, Repeats: max(1, p.Repeats), Times: max(1, p.Times),
+			Plain: p.Plain, Rows: p.Rows, Adds: p.Adds, Steek: p.Steek,
 		}
-	}
-	for _, b := range p.Beside {
-		beside, err := b.Part(charts)
-		if err != nil {
-			return part, err
+		if p.HasChart() {
+			if part.Chart, err = charts(p.Hash); err != nil {
+				return nil, fmt.Errorf("part %s: %w", p.Name, err)
+			}
 		}
-		part.Beside = append(part.Beside, beside)
+		if part.Beside, err = joined(p.Beside, charts); err != nil {
+			return nil, err
+		}
+		all = append(all, part)
 	}
-	return part, nil
+	return all, nil
 }
 
 // CheckSize is floats.CheckSize of parts with their charts, or an error of charts.
 func CheckSize(parts []PartRef, charts Charts) error {
-	sized := make([]floats.Part, len(parts))
-	for i, ref := range parts {
-		var err error
-		if sized[i], err = ref.Part(charts); err != nil {
-			return err
-		}
+	sized, err := joined(parts, charts)
+	if err != nil {
+		return err
 	}
 	return floats.CheckSize(sized)
 }

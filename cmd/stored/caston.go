@@ -5,7 +5,6 @@ import (
 	"fmt"
 
 	"strandwise/cmd/frame"
-	"strandwise/floats"
 	"strandwise/session"
 	"strandwise/store"
 )
@@ -13,15 +12,14 @@ import (
 // CastOn begins a piece with more events right after its cast-on: laid out and planned
 // while the store is free, then written in one transaction. The first piece makes the store.
 func CastOn(a *frame.App, e *session.CastOn, parts Parts, more []session.Event) (*Piece, error) {
-	p := &Piece{Piece: &session.Piece{}}
-	var err error
-	p.Layout, err = session.LayParts(e.Parts, parts.Charts().Find, floats.Work{Flat: e.Flat, Mirror: e.Mirror})
+	begun, err := session.Uncast(e, parts.Charts().Find)
 	if err != nil {
 		return nil, err
 	}
-	if err := agreeToCounts(a, e, p.Layout); err != nil {
+	if err := agreeToCounts(a, e, begun.Layout); err != nil {
 		return nil, err
 	}
+	p := &Piece{Piece: begun}
 	s, err := Store(a)
 	if err != nil {
 		return nil, err
@@ -33,8 +31,7 @@ func CastOn(a *frame.App, e *session.CastOn, parts Parts, more []session.Event) 
 	if err != nil {
 		return nil, err
 	}
-	task := floats.Task{Limit: e.Limit, Method: e.FloatMethod(), RestLimit: e.RestLimit}
-	if p.Schedule, err = makePlan(a, p.Layout.Fabric, task); err != nil {
+	if err := Plan(a, p); err != nil {
 		return nil, err
 	}
 	err = ChangeOrBegin(a, s, func(tx *store.Tx) error { return writePiece(a, tx, p, append([]session.Event{e}, more...), parts) })

@@ -33,20 +33,14 @@ func planAndKeep(a *frame.App, s *store.Store, p *Piece) error {
 
 // plan returns the plan as it is kept: before it follows the first of a pair, which may still grow.
 func (p *Piece) plan(a *frame.App) (kept []byte, err error) {
-	if p.Schedule, err = makePlan(a, p.Layout.Fabric, p.State.Task()); err != nil {
-		return nil, err
-	}
-	kept = p.Schedule.Bytes()
-	p.followFirst()
-	return kept, nil
-}
-
-func makePlan(a *frame.App, f *floats.Fabric, task floats.Task) (*session.Schedule, error) {
-	plan, err := Planned(a, f, task)
+	plan, err := Planned(a, p.Layout.Fabric, p.State.Task())
 	if err != nil {
 		return nil, err
 	}
-	return session.NewSchedule(plan, len(f.Rows)), nil
+	p.Schedule = session.NewSchedule(plan, p.Rows())
+	kept = p.Schedule.Bytes()
+	p.followFirst()
+	return kept, nil
 }
 
 // PlanName names in the cache the plan of a piece as its log stands.
