@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -93,9 +94,7 @@ func checkCount(flag string, n, least, usual int) error {
 
 // settle finds gauge, item and limit: as given, from the gauge, or the usual one; from says which.
 func (t *trial) settle() (err error) {
-	if t.Item, err = session.ParseItem(t.item); err != nil {
-		return err
-	}
+	t.Item = session.Item(slices.Index(itemWords(), t.item))
 	item := floats.Items[t.Item]
 	t.Gauge, t.Limit, t.from = t.gauge.String(), floats.DefaultLimit, "the usual one where no gauge is given"
 	switch {

@@ -66,10 +66,3 @@ func (e *EventError) Error() string { return fmt.Sprintf("event %d (%s): %v", e.
 
 // Unwrap gives the reason.
 func (e *EventError) Unwrap() error { return e.Err }
-
-// OrderError tells that the records of a log do not come in order of their numbers.
-type OrderError struct{ Seq, After uint64 }
-
-func (e *OrderError) Error() string {
-	return fmt.Sprintf("event %d comes after event %d in the log; check the store", e.Seq, e.After)
-}

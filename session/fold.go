@@ -18,18 +18,14 @@ type stacks struct {
 	until uint64      // number of the last event that belongs to the newest step
 }
 
-// Fold reads the log of a piece, in order of the numbers, into its state; gaps are allowed. An empty log
-// gives a piece that is not cast on. The records must not change afterwards.
+// Fold reads the log of a piece, which is in order of the numbers, into its state; gaps are allowed. An empty
+// log gives a piece that is not cast on. The records must not change afterwards.
 //
-// Errors: *OrderError, or an *EventError that wraps a *NewerError, a *MalformedError, or why the event
-// does not follow. The time is linear in the size of the log, but that each correction of a row takes
+// The error is an *EventError that wraps a *NewerError, a *MalformedError, or why the event does not follow. The time is linear in the size of the log, but that each correction of a row takes
 // another 8 bytes a finished row.
 func Fold(records []Record) (*State, error) {
 	s, log := &State{}, make([]Entry, 0, len(records))
 	for _, r := range records {
-		if r.Seq <= s.LastSeq {
-			return nil, &OrderError{Seq: r.Seq, After: s.LastSeq}
-		}
 		e, err := Decode(r.Kind, r.Payload)
 		if err == nil {
 			log = append(log, r.entry(e, s))

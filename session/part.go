@@ -173,11 +173,12 @@ const (
 	mostBlocks = 99
 )
 
+// check holds a block by itself.
 func (p PartRef) check() error {
 	lowest, most := 1, maxRows
 	switch {
 	case p.Steek != 0:
-		return cmp.Or(checkLine("part name", p.Name), checkBetween("stitches of "+p.Name, p.Steek, LeastSteek, MostSteek), p.checkBeside())
+		return cmp.Or(checkLine("part name", p.Name), checkBetween("stitches of "+p.Name, p.Steek, LeastSteek, MostSteek))
 	case p.IsPlain():
 		lowest, most = 0, 1
 		if err := checkSymbol("plain rows", p.Plain); err != nil {
@@ -195,23 +196,7 @@ func (p PartRef) check() error {
 		checkBetween("times of "+p.Name, p.Times, lowest, most),
 		checkBetween("rows of "+p.Name, p.Rows, 1, maxRows),
 		checkBetween("stitches added in "+p.Name, p.Adds, -maxRows, maxRows),
-		p.checkBeside(),
 	)
-}
-
-func (p PartRef) checkBeside() error {
-	if err := checkBetween("blocks of "+p.Name, len(p.Beside), 0, mostBlocks); err != nil {
-		return err
-	}
-	for _, b := range p.Beside {
-		if len(b.Beside) > 0 {
-			return &FieldError{"part " + b.Name, "blocks within a block", "blocks side by side"}
-		}
-		if err := b.check(); err != nil {
-			return err
-		}
-	}
-	return nil
 }
 
 // checkParts holds a piece to at least one part and at most maxRows rows.
@@ -220,7 +205,11 @@ func checkParts(parts []PartRef) error {
 		return &FieldError{"parts", "none", "at least one chart"}
 	}
 	for _, p := range parts {
-		if err := p.check(); err != nil {
+		err := cmp.Or(p.check(), checkBetween("blocks of "+p.Name, len(p.Beside), 0, mostBlocks))
+		for _, b := range p.Beside {
+			err = cmp.Or(err, b.check())
+		}
+		if err != nil {
 			return err
 		}
 	}

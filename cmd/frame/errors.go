@@ -40,7 +40,6 @@ var rules = []rule{
 		}
 		return ExitDamaged, []string{"strandwise store check, then strandwise store restore"}
 	}),
-	says[*session.OrderError](ExitDamaged, "strandwise store check, then strandwise store restore"),
 	says[*session.FieldError](ExitUsage),
 	typed(func(e *session.RefusedError) (Exit, []string) {
 		switch {

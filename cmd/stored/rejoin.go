@@ -109,7 +109,7 @@ func (p *Rescued) mend(log []store.Record) ([]store.Record, *session.State) {
 		}
 		at, ok := errors.AsType[*session.EventError](err)
 		if !ok {
-			return nil, nil // no cast-on, or numbers out of order
+			return nil, nil // no cast-on
 		}
 		if n := assumeRows(mended, at); n > 0 {
 			p.Assumed += n
