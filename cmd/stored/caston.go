@@ -76,25 +76,20 @@ func ChangeOrBegin(a *frame.App, s *store.Store, change func(*store.Tx) error) e
 // writePiece makes the new piece the current one.
 func writePiece(a *frame.App, tx *store.Tx, p *Piece, events []session.Event, parts Parts) error {
 	others := tx.Pieces()
-	if err := PutCharts(tx, parts); err != nil {
-		return err
-	}
 	id, err := tx.NewPiece(nil)
 	if err != nil {
 		return err
 	}
 	p.ID, p.State, p.FirstEver = id, &session.State{}, len(others) == 0
-	if err := Log(a, tx, p, events); err != nil {
+	if err := LogPlanned(a, tx, p, events, parts); err != nil {
 		return err
 	}
-	return cmp.Or(
-		tx.PutCache(PlanName(p.State), p.Schedule.Bytes()),
-		tx.PutSetting(frame.PieceKey, []byte(p.State.Setup.Name)),
-	)
+	return tx.PutSetting(frame.PieceKey, []byte(p.State.Setup.Name))
 }
 
-// PutCharts keeps the charts of new parts; those taken from the store are there.
-func PutCharts(tx *store.Tx, parts Parts) error {
+// LogPlanned is Log of events that a new plan, that of the piece, is made from: it and the charts of new parts
+// are kept. Charts that were taken from the store are there.
+func LogPlanned(a *frame.App, tx *store.Tx, p *Piece, events []session.Event, parts Parts) error {
 	for _, part := range parts.Drawn {
 		if part.Bytes == nil {
 			continue
@@ -104,5 +99,8 @@ func PutCharts(tx *store.Tx, parts Parts) error {
 			return err
 		}
 	}
-	return nil
+	if err := Log(a, tx, p, events); err != nil {
+		return err
+	}
+	return tx.PutCache(planName(p.State), p.Schedule.Bytes())
 }

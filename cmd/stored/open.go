@@ -62,7 +62,7 @@ func lay(tx *store.Tx, p *Piece) (err error) {
 	if p.Layout, err = p.State.Lay(storedCharts(tx)); err != nil {
 		return err
 	}
-	if kept, ok := tx.Cache(PlanName(p.State)); ok {
+	if kept, ok := tx.Cache(planName(p.State)); ok {
 		if plan, ok := session.ReadSchedule(bytes.Clone(kept)); ok && plan.Check(p.Layout.Fabric, p.State.Task()) == nil {
 			p.Schedule = plan
 		}

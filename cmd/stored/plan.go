@@ -26,7 +26,7 @@ func Plan(a *frame.App, p *Piece) error {
 func planAndKeep(a *frame.App, s *store.Store, p *Piece) error {
 	kept, err := p.plan(a)
 	if err == nil {
-		_ = s.Update(a.Context(), func(tx *store.Tx) error { return tx.PutCache(PlanName(p.State), kept) })
+		_ = s.Update(a.Context(), func(tx *store.Tx) error { return tx.PutCache(planName(p.State), kept) })
 	}
 	return err
 }
@@ -43,8 +43,8 @@ func (p *Piece) plan(a *frame.App) (kept []byte, err error) {
 	return kept, nil
 }
 
-// PlanName names in the cache the plan of a piece as its log stands.
-func PlanName(s *session.State) []byte {
+// planName names in the cache the plan of a piece as its log stands.
+func planName(s *session.State) []byte {
 	key := s.PlanKey()
 	return []byte("plan " + hex.EncodeToString(key[:]))
 }
