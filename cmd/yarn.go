@@ -59,8 +59,7 @@ func (o *yarnOptions) run(a *frame.App, _ []string) error {
 	for _, m := range more {
 		m.tell(a)
 	}
-	finish, _ := session.ParseFinish(o.finish) // the flag takes no other words
-	sum, err := p.YarnSum(o.gauge, finish)
+	sum, err := p.YarnSum(o.gauge, session.ParseFinish(o.finish)) // the flag takes no other words
 	if none := (*session.NoGaugeError)(nil); errors.As(err, &none) {
 		return frame.Refused("%v", err).Hint("strandwise yarn --gauge 22x24/10cm").Hint("strandwise replan --gauge 22x24/10cm, to keep it").Because(err)
 	}
