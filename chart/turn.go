@@ -69,11 +69,15 @@ func (c *Chart) UpsideDown() (*Chart, error) {
 		}
 	}
 	turned := c.copyChart()
-	slices.Reverse(turned.Rows)
-	for _, row := range turned.Rows {
+	turned.turnAround()
+	return turned, nil
+}
+
+func (c *Chart) turnAround() {
+	slices.Reverse(c.Rows)
+	for _, row := range c.Rows {
 		slices.Reverse(row)
 	}
-	return turned, nil
 }
 
 // Repeat returns the chart laid side by side and upward. It refuses counts below 1, and a
