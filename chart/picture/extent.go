@@ -1,7 +1,6 @@
 package picture
 
 import (
-	"fmt"
 	"image/color"
 	"math"
 	"slices"
@@ -101,11 +100,11 @@ func (s gridSearch) endLines(g *lattice) {
 		switch {
 		case e.room() <= near:
 		case e.onPaper():
-			e.endOnPaper(g)
+			e.endOnPaper(s.report)
 		default:
 			cells := math.Round(e.room() / e.a.pitch)
 			if math.Abs(e.room()-cells*e.a.pitch) > near/2 {
-				g.ask("the picture ends within a cell at the %s: crop it to whole cells", e.name)
+				s.report.ask("the picture ends within a cell at the %s: crop it to whole cells", e.name)
 			}
 			e.extend(int(cells))
 		}
@@ -113,7 +112,7 @@ func (s gridSearch) endLines(g *lattice) {
 }
 
 // endOnPaper takes in what goes on beyond the lines, and asks where that, or what it left, may be numbers or a title.
-func (s side) endOnPaper(g *lattice) {
+func (s side) endOnPaper(report *Report) {
 	before, bare := s.a.count, s.bare()
 	next, _ := s.ring(0)
 	for !bare && s.room() > s.a.pitch && (next >= inked || s.crossed()) {
@@ -122,7 +121,7 @@ func (s side) endOnPaper(g *lattice) {
 	}
 	writing := !bare && next >= written && s.room() > s.a.pitch
 	if outer, signed := s.ring(1); writing || outer < inked || signed >= written || before < s.a.count {
-		g.ask("where the chart ends at the %s is not clear: crop the picture to the chart", s.name)
+		report.ask("where the chart ends at the %s is not clear: crop the picture to the chart", s.name)
 	}
 }
 
@@ -156,13 +155,13 @@ func (s gridSearch) endBlocks(g *lattice) {
 		framed = framed && outer+signed == 0
 		if e.room() >= nearEdge(*e.a) {
 			if !e.bare() {
-				g.ask("what stands at the %s of the chart may belong to it: crop the picture to the chart", e.name)
+				s.report.ask("what stands at the %s of the chart may belong to it: crop the picture to the chart", e.name)
 			}
 			g.papers = append(g.papers, e.paper())
 		}
 	}
 	if framed {
-		g.ask("the outermost cells are plain: if they are a margin, crop it off")
+		s.report.ask("the outermost cells are plain: if they are a margin, crop it off")
 	}
 }
 
@@ -181,15 +180,11 @@ func (d *direction) fill(a *axis) bool {
 // nearEdge is how far from the picture's edge, in pixels, a grid may end that fills it.
 func nearEdge(a axis) float64 { return max(0.75, 0.12*a.pitch) }
 
-func (g *lattice) ask(format string, args ...any) {
-	g.questions = append(g.questions, fmt.Sprintf(format, args...))
-}
-
-func (g *lattice) askAboutPaper(cells [][]colorCell) {
+func (g *lattice) askAboutPaper(cells [][]colorCell, report *Report) {
 	onPaper := func(c colorCell) bool {
 		return !c.empty && slices.ContainsFunc(g.papers, func(p chart.Color) bool { return channels(c.color, p) <= plainDiffers })
 	}
 	if slices.ContainsFunc(cells, func(row []colorCell) bool { return slices.ContainsFunc(row, onPaper) }) {
-		g.ask("a yarn has the color of the margin, so where the chart ends cannot be seen: crop the picture to the chart")
+		report.ask("a yarn has the color of the margin, so where the chart ends cannot be seen: crop the picture to the chart")
 	}
 }
