@@ -27,10 +27,10 @@ type colorCell struct {
 }
 
 func (g *lattice) cells(p *pixels) [][]colorCell {
-	return cellsAt(p.at, g.x.inner(p.width), g.y.inner(p.height))
+	return cellsAt(p, g.x.inner(p.width), g.y.inner(p.height))
 }
 
-func cellsAt(at pixelAt, across, down [][]int) [][]colorCell {
+func cellsAt(p *pixels, across, down [][]int) [][]colorCell {
 	rows := make([][]colorCell, len(down))
 	var looks []color.NRGBA
 	for i, lines := range down {
@@ -39,7 +39,7 @@ func cellsAt(at pixelAt, across, down [][]int) [][]colorCell {
 			looks = looks[:0]
 			for _, y := range lines {
 				for _, x := range columns {
-					looks = append(looks, at(x, y))
+					looks = append(looks, p.at(x, y))
 				}
 			}
 			rows[i][j] = cellColor(looks)

@@ -14,19 +14,19 @@ const (
 )
 
 // edges sums, for the line before each pixel of a direction, the differences across it, each at most strongEdge.
-func edges(at pixelAt, size, along int, rough bool) []int {
-	energy := make([]int, size)
-	for y := range along {
-		eachEdge(at, size, y, rough, func(x, d int) { energy[x] += d })
+func (p *pixels) edges(rough bool) []int {
+	energy := make([]int, p.width)
+	for y := range p.height {
+		p.eachEdge(y, rough, func(x, d int) { energy[x] += d })
 	}
 	return energy
 }
 
 // eachEdge tells how much changes before each pixel of a line of them, where anything does.
-func eachEdge(at pixelAt, size, y int, rough bool, tell func(x, difference int)) {
-	before := at(0, y)
-	for x := 1; x < size; x++ {
-		here := at(x, y)
+func (p *pixels) eachEdge(y int, rough bool, tell func(x, difference int)) {
+	before := p.at(0, y)
+	for x := 1; x < p.width; x++ {
+		here := p.at(x, y)
 		if d := difference(before, here, rough); d > 0 {
 			tell(x, d)
 		}
@@ -94,7 +94,7 @@ const (
 func (d *direction) peaks() []peak {
 	above := d.aboveNoise()
 	var all []peak
-	for from := 0; from < d.size; {
+	for from := 0; from < d.width; {
 		to := from + 1
 		if d.rough {
 			to = ridgeEnd(above, from)
@@ -154,21 +154,21 @@ const (
 // drawnLines reports whether lines are drawn between the cells. Where neighboring cells are alike nothing changes
 // unless a line does, so such places decide; of too few all places do, and a line must differ from the cells on both
 // sides. The places are the middles of the windows that hold the edges.
-func drawnLines(at pixelAt, places []float64, wide, from, to int, rough bool) bool {
+func (d *direction) drawnLines(places []float64, wide int) bool {
 	differs := lineDiffers
-	if rough {
+	if d.rough {
 		differs = roughDiffers
 	}
 	var alike, all, alikeLines, allLines int
-	step := max(1, (to-from)/looksAlong)
+	step := max(1, (d.end-d.begin)/looksAlong)
 	for i := 1; i+1 < len(places); i++ {
 		left, right := int(places[i-1]+places[i])/2, int(places[i]+places[i+1])/2
 		first := int(math.Ceil(places[i] - float64(wide-1)/2))
-		for along := from; along < to; along += step {
-			before, after := opaque(at(left, along)), opaque(at(right, along))
+		for along := d.begin; along < d.end; along += step {
+			before, after := opaque(d.at(left, along)), opaque(d.at(right, along))
 			line := 0
 			for x := first; x < first+wide-1; x++ {
-				c := opaque(at(x, along))
+				c := opaque(d.at(x, along))
 				if channels(c, before) >= differs && channels(c, after) >= differs {
 					line = 1
 				}
@@ -193,18 +193,18 @@ const (
 	steadyFor    = 4  // pixels along a strip, between which uneven light changes it little
 )
 
-// plainPixels reports whether a strip beside a grid is of one color, or shades slowly, as a margin does; a column of
-// cells does not.
-func plainPixels(at pixelAt, from, to, first, last int, rough bool) bool {
+// plain reports whether a strip beside a grid is of one color, or shades slowly, as a margin does; a column of cells
+// does not.
+func (d *direction) plain(from, to, first, end int) bool {
 	noise := sharpDiffers
-	if rough {
+	if d.rough {
 		noise = plainDiffers
 	}
 	var strip []chart.Color // median across the strip for each pixel along it
-	for along := first; along <= last; along++ {
+	for along := first; along < end; along++ {
 		var across []chart.Color
 		for x := max(from, 0); x < to; x++ {
-			across = append(across, opaque(at(x, along)))
+			across = append(across, opaque(d.at(x, along)))
 		}
 		strip = append(strip, medianColor(across))
 		if channels(strip[along-first], strip[max(along-first-steadyFor, 0)]) > noise {

@@ -1,7 +1,6 @@
 package picture
 
 import (
-	"image/color"
 	"math"
 	"slices"
 
@@ -31,14 +30,13 @@ func (s gridSearch) sides(g *lattice) []side {
 }
 
 func (d direction) mirrored() direction {
-	at := d.at
-	d.at = func(i, along int) color.NRGBA { return at(d.size-1-i, along) }
+	d.pixels = d.pixels.mirrored()
 	return d
 }
 
 func (s side) room() float64 {
 	if s.far {
-		return float64(s.d.size) - s.a.end()
+		return float64(s.d.width) - s.a.end()
 	}
 	return s.a.start
 }
@@ -63,7 +61,7 @@ func (s side) bare() bool {
 
 func (s side) paper() chart.Color {
 	var colors []chart.Color
-	for along := range s.d.along {
+	for along := range s.d.height {
 		colors = append(colors, opaque(s.d.at(0, along)))
 	}
 	return medianColor(colors)
@@ -74,7 +72,7 @@ func (s side) paper() chart.Color {
 func (s side) ring(inward int) (inked, signed float64) {
 	next := axis{start: s.room() + float64(inward-1)*s.a.pitch, pitch: s.a.pitch, count: 1, line: s.a.line}
 	paper, share := s.paper(), 1/float64(s.by.count)
-	for _, row := range cellsAt(s.d.at, next.inner(s.d.size), s.by.inner(s.d.along)) {
+	for _, row := range cellsAt(s.d.pixels, next.inner(s.d.width), s.by.inner(s.d.height)) {
 		for _, c := range row {
 			switch {
 			case c.doubtful || c.signed:
@@ -144,7 +142,7 @@ func (s side) onPaper() bool { return s.plain(0, max(3, int(s.a.pitch/3))) }
 
 // plain reports whether the pixels from..to-1 beside the chart are of one color.
 func (s side) plain(from, to int) bool {
-	return plainPixels(s.d.at, from, to, max(0, int(s.by.start)), min(s.d.along, int(s.by.end()))-1, s.d.rough)
+	return s.d.plain(from, to, max(0, int(s.by.start)), min(s.d.height, int(s.by.end())))
 }
 
 func (s gridSearch) endBlocks(g *lattice) {
@@ -167,13 +165,13 @@ func (s gridSearch) endBlocks(g *lattice) {
 
 // fill takes cells up to the picture's edges when whole ones fill it.
 func (d *direction) fill(a *axis) bool {
-	before, after := a.start/a.pitch, (float64(d.size)-a.end())/a.pitch
+	before, after := a.start/a.pitch, (float64(d.width)-a.end())/a.pitch
 	near := nearEdge(*a) / a.pitch
 	if math.Abs(before-math.Round(before)) > near || math.Abs(after-math.Round(after)) > near {
 		return false
 	}
 	a.count += int(math.Round(before) + math.Round(after))
-	a.start, a.pitch = 0, float64(d.size)/float64(a.count)
+	a.start, a.pitch = 0, float64(d.width)/float64(a.count)
 	return true
 }
 

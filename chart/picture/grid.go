@@ -62,21 +62,16 @@ func cellAxis(size, cell int, what string) (axis, error) {
 }
 
 type gridSearch struct {
-	pixels *pixels
 	x, y   *direction
 	report *Report
 }
 
-func newSearch(p *pixels, rough bool, report *Report) gridSearch {
-	across, down := edges(p.at, p.width, p.height, rough), edges(p.turned, p.height, p.width, rough)
-	left, right := bounds(across)
-	top, bottom := bounds(down)
-	return gridSearch{
-		p,
-		&direction{across, p.width, p.height, p.at, rough, top, bottom},
-		&direction{down, p.height, p.width, p.turned, rough, left, right},
-		report,
-	}
+func newSearch(across *pixels, rough bool, report *Report) gridSearch {
+	down := across.turned()
+	x, y := across.edges(rough), down.edges(rough)
+	left, right := bounds(x)
+	top, bottom := bounds(y)
+	return gridSearch{&direction{across, x, rough, top, bottom}, &direction{down, y, rough, left, right}, report}
 }
 
 // counted takes the given number of columns and rows, in the place of a grid with as many cells where the picture
@@ -103,15 +98,15 @@ func (d *direction) counted(report *Report, a *axis, count int, what string, fir
 		return nil
 	case count == 0:
 		return fmt.Errorf("the number of %s cannot be seen in the picture; give %s too", what, flag)
-	case count > d.size:
-		return fmt.Errorf("%d %s do not fit in %d pixels; give a smaller number", count, what, d.size)
+	case count > d.width:
+		return fmt.Errorf("%d %s do not fit in %d pixels; give a smaller number", count, what, d.width)
 	}
 	if a.count > 0 {
 		report.ask("by its edges the picture has %d %s, not %d", a.count, what, count)
 	}
-	*a = axis{pitch: float64(d.size) / float64(count), count: count}
-	if float64(first) > a.pitch/2 || float64(d.size-last) > a.pitch/2 {
-		report.ask("the %s were laid over the whole picture, and %d pixels before and %d after them are plain: if that is a margin, --crop", what, first, d.size-last)
+	*a = axis{pitch: float64(d.width) / float64(count), count: count}
+	if float64(first) > a.pitch/2 || float64(d.width-last) > a.pitch/2 {
+		report.ask("the %s were laid over the whole picture, and %d pixels before and %d after them are plain: if that is a margin, --crop", what, first, d.width-last)
 	}
 	return nil
 }
@@ -152,7 +147,7 @@ const (
 func (s gridSearch) askAboutCells(g *lattice) {
 	large, small := max(g.x.pitch, g.y.pitch), min(g.x.pitch, g.y.pitch)
 	marks := min(g.x.marks, g.y.marks)
-	pixel := max(s.pixels.width, s.pixels.height) <= smallPicture && small < smallCell
+	pixel := max(s.x.width, s.x.height) <= smallPicture && small < smallCell
 	hidden := func(a axis) bool { return float64(a.marks) < seenShare*float64(a.count) }
 	switch {
 	case large > oblongest*small:
@@ -179,11 +174,11 @@ func (d *direction) blocks() axis {
 		return axis{}
 	}
 	first, last, marks := places[0], places[len(places)-1], len(places)
-	if !plainPixels(d.at, 0, first, 0, d.along-1, false) {
+	if !d.plain(0, first, 0, d.height) {
 		first = 0
 	}
-	if !plainPixels(d.at, last, d.size, 0, d.along-1, false) {
-		last = d.size
+	if !d.plain(last, d.width, 0, d.height) {
+		last = d.width
 	}
 	divisor := last - first
 	for _, at := range places {
@@ -205,7 +200,7 @@ const (
 
 func (s gridSearch) found(f *pictureFile) (*lattice, error) {
 	g, evident := s.grid()
-	side := max(s.pixels.width, s.pixels.height)
+	side := max(s.x.width, s.x.height)
 	if g != nil && (evident || f.lossy || side > iconSide) {
 		return g, nil
 	}

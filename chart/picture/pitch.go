@@ -32,15 +32,12 @@ type axis struct {
 
 func (a axis) end() float64 { return a.start + float64(a.count)*a.pitch }
 
-// direction is one direction of a picture under search.
+// direction is one direction of a picture under search: the picture itself across, turned down.
 type direction struct {
-	energy []int   // how much changes across each line between pixels
-	size   int     // pixels
-	along  int     // pixels the other way
-	at     pixelAt // the place in this direction first
-	rough  bool
-	begin  int // of the chart the other way, as far as its edges tell
-	end    int
+	*pixels
+	energy     []int // how much changes across each line between pixels
+	rough      bool
+	begin, end int // of the chart the other way, as far as its edges tell
 }
 
 // find tries every pitch, the largest first. Where few edges show, they may by chance lie near the lines of a pitch
@@ -50,7 +47,7 @@ func (d *direction) find() (found axis) {
 	if len(peaks) < leastMarks {
 		return axis{}
 	}
-	for pitch := float64(d.size) / 2; pitch >= max(leastPitch, 0.55*found.pitch); pitch -= pitch * pitch / float64(4*d.size) {
+	for pitch := float64(d.width) / 2; pitch >= max(leastPitch, 0.55*found.pitch); pitch -= pitch * pitch / float64(4*d.width) {
 		start, near := onCircle(peaks, pitch)
 		if near < together {
 			continue
@@ -126,7 +123,7 @@ func (d *direction) accept(start, pitch float64) axis {
 	wide := lineWidth(pitch)
 	var places []float64
 	var marks []int
-	for at := start; at <= float64(d.size)+reach(pitch); at += pitch {
+	for at := start; at <= float64(d.width)+reach(pitch); at += pitch {
 		places = append(places, at)
 		marks = append(marks, d.mark(at, wide))
 	}
@@ -138,7 +135,7 @@ func (d *direction) accept(start, pitch float64) axis {
 	switch {
 	case found.marks < leastMarks:
 		return axis{}
-	case wide > 1 && drawnLines(d.at, places[first:last+1], wide, d.begin, d.end, d.rough):
+	case wide > 1 && d.drawnLines(places[first:last+1], wide):
 		found.drawn = true
 	default:
 		first, last = marked(marks, noise)
@@ -159,7 +156,7 @@ func lineWidth(pitch float64) int {
 func (d *direction) mark(at float64, wide int) int {
 	most := 0
 	from := int(math.Ceil(at - float64(wide)/2))
-	for i := max(from, 0); i <= min(int(math.Floor(at+float64(wide)/2)), d.size-1); i++ {
+	for i := max(from, 0); i <= min(int(math.Floor(at+float64(wide)/2)), d.width-1); i++ {
 		most = max(most, d.energy[i])
 	}
 	return most
