@@ -46,8 +46,9 @@ func Parse(name string, src []byte) (*Chart, error) {
 	case bytes.HasPrefix(src, []byte("\xFF\xFE")), bytes.HasPrefix(src, []byte("\xFE\xFF")): // its byte order mark
 		return unread("the file is UTF-16 text", "save the file as UTF-8")
 	}
+	text := strings.NewReplacer("\r\n", "\n", "\r", "\n").Replace(strings.TrimPrefix(string(src), "\uFEFF"))
 	p := &parser{
-		lines: splitLines(src), chart: &Chart{},
+		lines: strings.Split(strings.TrimSuffix(text, "\n"), "\n"), chart: &Chart{},
 		silent: map[int]bool{}, once: map[string]int{}, declared: map[rune]int{},
 	}
 	p.characters()
@@ -58,14 +59,6 @@ func Parse(name string, src []byte) (*Chart, error) {
 	slices.SortStableFunc(p.faults, func(a, b Fault) int { return cmp.Or(a.Line-b.Line, a.Column-b.Column) })
 	shown := min(len(p.faults), shownFaults)
 	return nil, &Faults{File: name, List: p.faults[:shown:shown], More: len(p.faults) - shown}
-}
-
-// splitLines cuts the text at LF, CRLF or CR. A last line end begins no line.
-func splitLines(src []byte) []string {
-	text := strings.TrimPrefix(string(src), "\uFEFF")
-	text = strings.ReplaceAll(text, "\r\n", "\n")
-	text = strings.ReplaceAll(text, "\r", "\n")
-	return strings.Split(strings.TrimSuffix(text, "\n"), "\n")
 }
 
 // characters refuses lines with characters that are no text. Such a line is still

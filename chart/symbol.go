@@ -29,31 +29,21 @@ func CheckSymbol(r rune) error {
 		return fmt.Errorf("a blank cannot be a symbol")
 	case unicode.IsMark(r):
 		return fmt.Errorf("the accent %U cannot be a symbol by itself", r)
-	case !visible(r):
+	case !unicode.IsGraphic(r), r == unicode.ReplacementChar, width.RuneWidth(r) == 0, slices.Contains(blankLetters, r):
 		return fmt.Errorf("the invisible character %U cannot be a symbol", r)
 	}
 	return nil
 }
 
-func visible(r rune) bool {
-	return unicode.IsGraphic(r) && r != unicode.ReplacementChar &&
-		width.RuneWidth(r) > 0 && !slices.Contains(blankLetters, r)
-}
-
 // NearestSymbol is the declared symbol of the other case than r or a look-alike; 0 for none.
 func NearestSymbol(r rune, declared []rune) rune {
 	for _, d := range declared {
-		if d != r && (unicode.ToLower(d) == unicode.ToLower(r) || lookAlike(d, r)) {
+		alike := func(group string) bool { return strings.ContainsRune(group, d) && strings.ContainsRune(group, r) }
+		if d != r && (unicode.ToLower(d) == unicode.ToLower(r) || slices.ContainsFunc(lookalikes, alike)) {
 			return d
 		}
 	}
 	return 0
-}
-
-func lookAlike(a, b rune) bool {
-	return slices.ContainsFunc(lookalikes, func(group string) bool {
-		return strings.ContainsRune(group, a) && strings.ContainsRune(group, b)
-	})
 }
 
 func spoken(symbols []rune) string {

@@ -62,7 +62,7 @@ func (c *Chart) Mirror() *Chart {
 func (c *Chart) UpsideDown() (*Chart, error) {
 	for row := 1; row <= c.Height(); row++ {
 		for i, cell := range c.Cells(row) {
-			if !cell.IsEmpty() && cell.Technique.Shaped() {
+			if cell.Technique.Shaped() {
 				return nil, fmt.Errorf("row %d, column %d is %s: shaping cannot be turned upside down; crop the rows without shaping first",
 					row, i+1, cell.Technique)
 			}
@@ -90,14 +90,9 @@ func (c *Chart) Repeat(across, up int) (*Chart, error) {
 		return nil, err
 	}
 	turned := c.copyChart()
+	turned.Rows = slices.Repeat(turned.Rows, up)
 	for i, row := range turned.Rows {
 		turned.Rows[i] = slices.Repeat(row, across)
-	}
-	rows := turned.Rows
-	for range up - 1 {
-		for _, row := range rows {
-			turned.Rows = append(turned.Rows, slices.Clone(row))
-		}
 	}
 	return turned, nil
 }
