@@ -16,7 +16,6 @@ const (
 	likeness  = 90   // sum of channel differences within which a pixel is like the median
 	leastLike = 0.7  // share of pixels like the median below which a cell is doubtful
 	leastSign = 0.05 // share of pixels unlike the median that may be a sign
-	mostLooks = 12   // pixels looked at along each side of a cell, for speed
 )
 
 type colorCell struct {
@@ -48,7 +47,7 @@ func cellsAt(p *pixels, across, down [][]int) [][]colorCell {
 	return rows
 }
 
-// inner lists, for each cell of the axis, the pixels inside its border that are looked at.
+// inner lists, for each cell of the axis, the pixels inside its border.
 func (a axis) inner(size int) [][]int {
 	cells := make([][]int, a.count)
 	for i := range cells {
@@ -59,8 +58,7 @@ func (a axis) inner(size int) [][]int {
 		}
 		first := min(max(int(math.Ceil(from-1e-6)), 0), size-1)
 		last := min(max(int(math.Ceil(to-1e-6))-1, first), size-1)
-		step := max(1, (last-first+1)/mostLooks)
-		for x := first; x <= last; x += step {
+		for x := first; x <= last; x++ {
 			cells[i] = append(cells[i], x)
 		}
 	}

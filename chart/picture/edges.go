@@ -148,7 +148,6 @@ const (
 	roughDiffers = 36   // the same in a rough picture
 	drawnShare   = 0.25 // share of places where a line must stand out; where a yarn has its color it does not
 	alikeShare   = 0.25 // share of places with the same color on both sides that is enough to judge by; crossing lines alone make up less
-	looksAlong   = 200  // places looked at along a line
 )
 
 // drawnLines reports whether lines are drawn between the cells. Where neighboring cells are alike nothing changes
@@ -160,11 +159,10 @@ func (d *direction) drawnLines(places []float64, wide int) bool {
 		differs = roughDiffers
 	}
 	var alike, all, alikeLines, allLines int
-	step := max(1, (d.end-d.begin)/looksAlong)
 	for i := 1; i+1 < len(places); i++ {
 		left, right := int(places[i-1]+places[i])/2, int(places[i]+places[i+1])/2
 		first := int(math.Ceil(places[i] - float64(wide-1)/2))
-		for along := d.begin; along < d.end; along += step {
+		for along := d.begin; along < d.end; along++ {
 			before, after := opaque(d.at(left, along)), opaque(d.at(right, along))
 			line := 0
 			for x := first; x < first+wide-1; x++ {
