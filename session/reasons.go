@@ -79,7 +79,7 @@ func (e *explaining) why(from Mark) string {
 	}
 	switch on := e.rightBelow(from); {
 	case on.Stitch > 0:
-		return fmt.Sprintf("there it would sit right above %s of %s", e.piece.rowShown(e.number-1).catchName(on), below)
+		return fmt.Sprintf("there it would sit right above %s of %s", e.piece.rowShown(e.number-1).logged(on).name(), below)
 	case slices.ContainsFunc(e.blocked, alike):
 		return "so it stays like the repeats in which it had to move"
 	case slices.ContainsFunc(e.piece.passages(e.number), comesOver):
@@ -101,12 +101,4 @@ func (r *shownRow) rightBelow(m Mark) Mark {
 		}
 	}
 	return Mark{}
-}
-
-// catchName names a catch made in the row by the letter it was shown with, an extra one by its stitch.
-func (r *shownRow) catchName(m Mark) string {
-	if letter := r.letterOf(m); letter != "" {
-		return "catch " + letter
-	}
-	return fmt.Sprintf("the extra catch on stitch %d", r.PlaceOf(m.Stitch).Stitch)
 }
