@@ -92,7 +92,7 @@ func (o *reviewOptions) shown(p *stored.Piece, r *session.Review) (*draw.Knitted
 	if err != nil {
 		return nil, err
 	}
-	k := draw.WithRowsToCome(p.Piece, to, p.Mends(r))
+	k := draw.WithRowsToCome(p.Piece, to, r.Mending)
 	k.CutRows(from, to)
 	if o.repeats != "" {
 		if from, to, err = rowRange("repeats", o.repeats, k.Repeats(), "repeat", "there are %ss 1 to %d"); err != nil {

@@ -260,18 +260,12 @@ func (a *Floats) overStart(p *prose) {
 		return
 	}
 	p.heading(d.Words("Too long over the start of the round, though neither piece is by itself"))
-	var leads []string
-	rounds := map[string][]int{} // in which they begin, from 1
-	for _, fl := range a.Survey.OverStart {
+	lead := func(fl floats.Float) string {
 		below := a.Fabric.Rows[fl.Row].Stitches() - fl.Stitch + 1
-		lead := fmt.Sprintf("%s behind %s, %d and %d, from these rounds to the next:", a.yarn(fl.Yarn), stitches(fl.Length), below, fl.Length-below)
-		if rounds[lead] == nil {
-			leads = append(leads, lead)
-		}
-		rounds[lead] = append(rounds[lead], fl.Row+1)
+		return fmt.Sprintf("%s behind %s, %d and %d, from these rounds to the next:", a.yarn(fl.Yarn), stitches(fl.Length), below, fl.Length-below)
 	}
-	for _, lead := range leads {
-		p.list(lead, session.Ranges(rounds[lead]))
+	for _, alike := range session.Gathered(a.Survey.OverStart, lead) {
+		p.list(lead(alike[0]), session.Ranges(mapped(alike, func(fl floats.Float) int { return fl.Row + 1 })))
 	}
 }
 
