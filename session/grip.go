@@ -116,8 +116,8 @@ func (p *Piece) YarnPlaces(row int) []YarnPlace {
 
 // held is a row with its yarns in the hands.
 func (p *Piece) held(row int) heldRow {
-	grip := p.State.GripAt(row)
-	hands, s := grip.Hands(p.State.Setup.Mirror), p.placed(row)
+	s, grip := p.placed(row), p.State.GripAt(row)
+	hands := grip.Hands(p.State.Setup.Mirror)
 	places, known := hands.Places(), hands.Dominant().Known
 	var seats []YarnPlace
 	for i, y := range s.slot {

@@ -133,33 +133,32 @@ type shownRow struct {
 	Limit    int // of its plan
 	finished bool
 
-	shown, made []Mark        // of a row to come the same
-	changes     Changes       // of a finished row
-	moved       map[Mark]Mark // of these: where a catch that was made elsewhere had been shown
-	planned     []Mark        // of a row to come
-	Letters     []Catch       // the catches the row is shown with, over all repeats, in order of their letters
+	rowAhead               // of a finished row those shown only
+	made     []Mark        // of a row to come those shown
+	changes  Changes       // of a finished row
+	moved    map[Mark]Mark // of these: where a catch that was made elsewhere had been shown
+	Letters  []Catch       // the catches the row is shown with, over all repeats, in order of their letters
 	lettering
 }
 
 func (p *Piece) rowShown(row int) *shownRow {
-	r := &shownRow{
-		heldRow: p.held(row), Limit: p.State.SegmentAt(row).Limit, finished: row <= p.State.Row,
-		shown: p.Shown(row), made: p.made(row), moved: map[Mark]Mark{},
-	}
+	r := &shownRow{heldRow: p.held(row), Limit: p.State.SegmentAt(row).Limit, finished: row <= p.State.Row, moved: map[Mark]Mark{}}
 	r.Method = r.grip.FloatMethod()
+	if r.finished {
+		done := p.State.DoneRow(row)
+		r.shown, r.made, r.changes = done.Shown, done.Used, p.Changes(row)
+	} else {
+		r.rowAhead = p.ahead(row)
+		r.made = r.shown
+	}
+	for _, m := range r.changes.Moved {
+		r.moved[m.To] = m.From
+	}
 	r.lettering = letteringOf(r.shown, r.Course)
 	for i, m := range r.first {
 		c := r.Catch(m)
 		c.Letter = letterAt(i)
 		r.Letters = append(r.Letters, c)
-	}
-	if !r.finished {
-		r.planned = p.AsPlanned(row)
-		return r
-	}
-	r.changes = p.Changes(row)
-	for _, m := range r.changes.Moved {
-		r.moved[m.To] = m.From
 	}
 	return r
 }
@@ -257,6 +256,11 @@ func (r *shownRow) strips(catches []Catch) Strips {
 	st.Below, st.CaughtBelow = below.Cells, below.byColumn(distinct(below.blocks()))
 	st.BelowFits = r.Fits(below.Course)
 	return st
+}
+
+// StitchOf is the stitch of a catch in the pattern of the row.
+func (r *shownRow) StitchOf(c Catch) floats.Stitch {
+	return r.InOrder()[r.Block(c.Block).From+c.Stitch-1]
 }
 
 // byColumn sorts catches of a repeat by the column they stand in.

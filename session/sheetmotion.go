@@ -54,11 +54,6 @@ func (r *shownRow) fillWays(motions []SheetMotion) {
 	}
 }
 
-// StitchOf is the stitch of a catch in the pattern of the row.
-func (r *shownRow) StitchOf(c Catch) floats.Stitch {
-	return r.InOrder()[r.Block(c.Block).From+c.Stitch-1]
-}
-
 // fillLifts says, where two carried strands share a place, whether one lift catches both or one is due.
 func (r *shownRow) fillLifts(catches []Catch, motions []SheetMotion) {
 	for i := range motions {
