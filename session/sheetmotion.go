@@ -190,7 +190,7 @@ func (p *Piece) turn(t *hold.Turns, row int, used []Mark) {
 				if !begun {
 					way = below.NextWay(m.Carry, st.Yarn, carried)
 				}
-				if m.Other != nil {
+				if m.Alternate != nil {
 					ways[m.Apart] = hold.Taught + hold.Other - way
 				}
 				t.Catch(st.Yarn, carried, m.Motion, way)

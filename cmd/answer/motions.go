@@ -10,11 +10,12 @@ import (
 	"strandwise/session/hold"
 )
 
-// Guide is a guide to the catches of one hold, or of all.
-type Guide struct {
-	hold.Hands
-	All  bool          // every hold, carry, side, method and place
-	List []hold.Motion // those to show, in order
+// Motions is what motions answers, schema 1: those of the hands, in order. Crossings are those a motion leaves in
+// work in the round, with sign: a change of yarn from under is +1. Two make a turn.
+type Motions struct {
+	hold.Hands `json:"-"`
+	All        bool          `json:"-"` // every hold, carry, side, method and place
+	Motions    []hold.Motion `json:"motions"`
 }
 
 // Document is the guide.
@@ -26,12 +27,12 @@ func (m *Motions) Document() d.Document {
 func (m *Motions) Scene() *draw.Scene { return draw.Stack("motions", m.prose().scenes) }
 
 func (m *Motions) prose() *motionsProse {
-	p := &motionsProse{m: m.guide}
+	p := &motionsProse{m: m}
 	if p.m.All {
 		p.all()
 	} else {
 		p.hold(p.m.Hands)
-		for i := range p.m.List {
+		for i := range p.m.Motions {
 			p.alike(i)
 		}
 	}
@@ -41,7 +42,7 @@ func (m *Motions) prose() *motionsProse {
 
 type motionsProse struct {
 	prose
-	m      Guide
+	m      *Motions
 	scenes []*draw.Scene
 }
 
@@ -49,8 +50,8 @@ func (p *motionsProse) all() {
 	for _, h := range hold.Holds() {
 		for _, c := range hold.Carries(h) {
 			p.hold(hold.Hands{Hold: h, Carry: c, Mirror: p.m.Mirror})
-			for i := range p.m.List {
-				if m := &p.m.List[i]; m.Hold == h && m.Carry == c {
+			for i := range p.m.Motions {
+				if m := &p.m.Motions[i]; m.Hold == h && m.Carry == c {
 					p.motion(m, caught(m))
 				}
 			}
@@ -85,13 +86,13 @@ func dominanceWords(h hold.Hands) string {
 
 // alike writes a motion once for both places where it is the same in both.
 func (p *motionsProse) alike(i int) {
-	m := &p.m.List[i]
+	m := &p.m.Motions[i]
 	same := func(o hold.Motion) bool {
 		return o.Method == m.Method && o.Side == m.Side && o.Attested == m.Attested && o.Note == m.Note && slices.Equal(o.Steps, m.Steps)
 	}
 	switch {
-	case slices.ContainsFunc(p.m.List[:i], same):
-	case slices.ContainsFunc(p.m.List[i+1:], same):
+	case slices.ContainsFunc(p.m.Motions[:i], same):
+	case slices.ContainsFunc(p.m.Motions[i+1:], same):
 		p.motion(m, ", catching either yarn")
 	default:
 		p.motion(m, caught(m))
@@ -110,13 +111,13 @@ func (p *motionsProse) motion(m *hold.Motion, what string) {
 	p.add(d.Heading{Text: d.Words(d.Sentence(title)), Sub: true})
 	name := strings.TrimSuffix(d.Sentence(strings.TrimSuffix(title, ":")), ".")
 	p.steps(m, hold.Taught, name)
-	if m.Other != nil {
+	if m.Alternate != nil {
 		p.item("To take a turn out again, the other way round:")
 		p.steps(m, hold.Other, name+", the other way round")
 	}
 	p.aside("In short: %s.", m.Short)
-	p.aside("To check: %s", m.WrongSide())
-	for _, text := range []string{m.Note, m.Caution()} {
+	p.aside("To check: %s", m.WrongSide)
+	for _, text := range []string{m.Note, m.Caution} {
 		if text != "" {
 			p.item("%s", d.Sentence(text))
 		}
@@ -138,51 +139,7 @@ func (p *motionsProse) general() {
 		hold.Rule, hold.Closing, hold.Slack, hold.LoopInFront, hold.Flecks, hold.KeepDominant, hold.CheckDominant,
 		hold.ThirdYarn, hold.Contrast, hold.FarOver, hold.EasiestToLearn,
 	})
-	if slices.ContainsFunc(p.m.List, func(m hold.Motion) bool { return m.Attested == hold.Derived }) {
+	if slices.ContainsFunc(p.m.Motions, func(m hold.Motion) bool { return m.Attested == hold.Derived }) {
 		p.item("To practice: strandwise cast-on practice %s@3 --limit 5.", hold.PracticeChart)
 	}
-}
-
-// Motions is what motions answers, schema 1. Crossings are those a motion leaves in work in the round,
-// with sign: a change of yarn from under is +1. Two make a turn.
-type Motions struct {
-	Motions []Motion `json:"motions"`
-
-	guide Guide
-}
-
-// Motion is one motion. Alternate are the steps of a twist made the other way
-// round, where that serves to take turns out.
-type Motion struct {
-	Hold           string   `json:"hold"`
-	Carry          string   `json:"carry"`
-	Side           string   `json:"side"`
-	Method         string   `json:"method"`
-	Carried        string   `json:"carried"`
-	Working        string   `json:"working"`
-	Steps          []string `json:"steps"`
-	Short          string   `json:"short"`
-	Alternate      []string `json:"alternate"`
-	AlternateShort string   `json:"alternate_short"`
-	Level          string   `json:"level"` // of the yarn that is caught: below or above
-	Crossings      int      `json:"crossings"`
-	Attested       string   `json:"attested"`
-	Note           string   `json:"note"`
-	Caution        string   `json:"caution"`
-	WrongSide      string   `json:"wrong_side"`
-}
-
-// NewMotions is the answer with a guide.
-func NewMotions(g Guide) *Motions {
-	return &Motions{mapped(g.List, func(m hold.Motion) Motion {
-		var other hold.Making
-		if m.Other != nil {
-			other = *m.Other
-		}
-		return Motion{
-			m.Hold.String(), m.Carry.String(), m.Side.String(), m.Method.String(), m.Carried.String(), m.Working.String(),
-			m.Steps, m.Short, other.Steps, other.Short, m.Level.String(), m.Crossings(hold.Taught), m.Attested.String(),
-			m.Note, m.Caution(), m.WrongSide(),
-		}
-	}), g}
 }

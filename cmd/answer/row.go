@@ -92,7 +92,7 @@ func NewRow(s *session.Sheet, o RowOptions) *Row {
 	r.Motions = mapped(s.Motions, func(m session.SheetMotion) RowMotion {
 		return RowMotion{
 			Letters: m.Letters, Yarns: m.Yarns, Place: m.Carried.String(), Method: m.Method.String(), Steps: m.In(m.Way).Steps,
-			Short: m.In(m.Way).Short, Known: m.Known, Attested: m.Attested.String(), Caution: m.Caution(),
+			Short: m.In(m.Way).Short, Known: m.Known, Attested: m.Attested.String(), Caution: m.Caution,
 		}
 	})
 	return r

@@ -299,19 +299,19 @@ func motionNotes(m *session.SheetMotion, full bool) []string {
 	if m.Lift != "" {
 		notes = append(notes, document.Sentence(m.Lift))
 	}
-	if m.Other != nil {
+	if m.Alternate != nil {
 		notes = append(notes, "The next twist goes the other way round, so that no turn is left: "+m.In(hold.Taught+hold.Other-m.Way).Short+".")
 	}
 	if m.Against {
 		notes = append(notes, "The stitch is worked against its side, so it is twisted and not woven.")
 	}
-	for _, text := range []string{m.Note, m.Caution()} {
+	for _, text := range []string{m.Note, m.Caution} {
 		if text != "" {
 			notes = append(notes, document.Sentence(text))
 		}
 	}
 	if full {
-		notes = append(notes, "To check: "+m.WrongSide())
+		notes = append(notes, "To check: "+m.WrongSide)
 	}
 	return notes
 }

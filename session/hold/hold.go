@@ -75,11 +75,20 @@ func (e *WordError) Error() string {
 // String is the word of the hold on the command line.
 func (h Hold) String() string { return all[h].word }
 
+// MarshalText is the hold as answers to programs name it.
+func (h Hold) MarshalText() ([]byte, error) { return []byte(h.String()), nil }
+
 // String is the word of the carry on the command line.
 func (c Carry) String() string { return carryWords[c] }
 
+// MarshalText is the carry as answers to programs name it.
+func (c Carry) MarshalText() ([]byte, error) { return []byte(c.String()), nil }
+
 // String is "knit side" or "purl side".
 func (s Side) String() string { return sideWords[s] }
+
+// MarshalText is the side as answers to programs name it.
+func (s Side) MarshalText() ([]byte, error) { return []byte(s.String()), nil }
 
 // Describe says in plain words what the hold is. Its word is that of a knitter who works from the left
 // needle to the right; for a mirror knitter Describe names the hand that is really meant.
