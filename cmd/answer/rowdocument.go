@@ -93,8 +93,16 @@ func GlanceRow(g session.Glance) document.Row {
 			text = document.Text{{Text: p.Often + ": ", Whole: true}}
 		}
 		text = append(text, document.Span{Text: p.Lead, Yarn: p.Yarn + 1, Whole: true})
-		for _, part := range p.Inside {
-			text = append(append(text, document.Span{Text: " "}), inBrackets(part)...)
+		for i, part := range p.Inside {
+			text = append(text, document.Span{Text: " "})
+			before, after := "", part.After
+			if i == 0 {
+				before = "("
+			}
+			if i == len(p.Inside)-1 {
+				after = ")"
+			}
+			text = append(text, inBrackets(before, part, after)...)
 		}
 		if k < len(g.Phrases)-1 {
 			after := ","
@@ -109,13 +117,11 @@ func GlanceRow(g session.Glance) document.Row {
 }
 
 // inBrackets has a catch stand out, on the color of the yarn that is caught.
-func inBrackets(part session.InPhrase) document.Text {
+func inBrackets(before string, part session.InPhrase, after string) document.Text {
 	if part.Yarn == chart.NoYarn {
-		return document.Text{{Text: part.Text, Whole: true}}
+		return document.Text{{Text: before + part.Text + after, Whole: true}}
 	}
-	caught := strings.Trim(part.Text, "(,)")
-	before, after, _ := strings.Cut(part.Text, caught)
-	return slices.DeleteFunc(document.Text{{Text: before}, {Text: caught, Tone: document.Strong, Yarn: part.Yarn + 1, Whole: true}, {Text: after}}, func(s document.Span) bool { return s.Text == "" })
+	return document.Text{{Text: before}, {Text: part.Text, Tone: document.Strong, Yarn: part.Yarn + 1, Whole: true}, {Text: after}}
 }
 
 // heard says where a block begins, since nobody hears a semicolon.
