@@ -7,6 +7,8 @@ import (
 
 	d "strandwise/cmd/document"
 	"strandwise/cmd/draw"
+	"strandwise/floats"
+	"strandwise/session"
 	"strandwise/session/hold"
 )
 
@@ -142,4 +144,76 @@ func (p *motionsProse) general() {
 	if slices.ContainsFunc(p.m.Motions, func(m hold.Motion) bool { return m.Attested == hold.Derived }) {
 		p.item("To practice: strandwise cast-on practice %s@3 --limit 5.", hold.PracticeChart)
 	}
+}
+
+// EachMotion is the motions of a row, those that are known in full where that is asked for.
+func EachMotion(s *session.Sheet, full bool) []d.Block {
+	var blocks []d.Block
+	for i := range s.Motions {
+		blocks = append(blocks, MotionBlocks(s, &s.Motions[i], full)...)
+	}
+	return blocks
+}
+
+// MotionBlocks is one motion of a row, in full also where it is known.
+func MotionBlocks(s *session.Sheet, m *session.SheetMotion, full bool) []d.Block {
+	lead := d.Words(MotionTitle(s, m))
+	if letters := strings.Join(m.Letters, ", "); letters != "" {
+		lead = d.Text{{Text: letters, Aloud: strings.ToUpper(letters)}, {Text: ": " + MotionTitle(s, m)}}
+	}
+	if m.Known && !full {
+		lift := ""
+		if m.Lift != "" {
+			lift = "; " + m.Lift
+		}
+		return []d.Block{d.Line{Text: append(lead, d.Span{Text: ": " + m.In(m.Way).Short + lift}), Tone: d.Quiet}}
+	}
+	blocks := []d.Block{d.Line{Text: append(lead, d.Span{Text: ":"})}}
+	for i, step := range m.In(m.Way).Steps {
+		blocks = append(blocks, d.Line{Label: fmt.Sprintf("  %d ", i+1), Text: d.Words(step)})
+	}
+	notes := mapped(motionNotes(m, full), func(note string) d.Block {
+		return d.Line{Label: "  ", Text: d.Words(note), Tone: d.Quiet}
+	})
+	return append(blocks, notes...)
+}
+
+// MotionPicture is the drawing of a motion of a row, which stands beside its words.
+func MotionPicture(s *session.Sheet, m *session.SheetMotion) d.Block {
+	return d.Picture{Drawing: draw.Motion(m.Motion, m.Way, MotionTitle(s, m), true)}
+}
+
+// MotionTitle names what a motion does: "weave oat, left hand".
+func MotionTitle(s *session.Sheet, m *session.SheetMotion) string {
+	text := m.Method.String() + " " + session.Listed(mapped(m.Yarns, func(y session.PieceYarn) string { return y.Name }), "and")
+	if !m.Apart && m.Carried != hold.SameSide && m.Method != floats.Twist {
+		text += ", " + m.Carried.String()
+	}
+	return text
+}
+
+// motionNotes tells in full also how to check the catch afterwards.
+func motionNotes(m *session.SheetMotion, full bool) []string {
+	var notes []string
+	if m.Apart {
+		notes = append(notes, "Both yarns sit in one place here, so make this catch with one yarn at a time.")
+	}
+	if m.Lift != "" {
+		notes = append(notes, d.Sentence(m.Lift))
+	}
+	if m.Alternate != nil {
+		notes = append(notes, "The next twist goes the other way round, so that no turn is left: "+m.In(hold.Taught+hold.Other-m.Way).Short+".")
+	}
+	if m.Against {
+		notes = append(notes, "The stitch is worked against its side, so it is twisted and not woven.")
+	}
+	for _, text := range []string{m.Note, m.Caution} {
+		if text != "" {
+			notes = append(notes, d.Sentence(text))
+		}
+	}
+	if full {
+		notes = append(notes, "To check: "+m.WrongSide)
+	}
+	return notes
 }

@@ -17,7 +17,7 @@ func (s State) document(look paint.Look, r room) document.Document {
 		blocks = s.keyList()
 	case s.mode == motions:
 		blocks = append(blocks, line(document.Strong, "%s %d: the motions in full", s.Word(), s.row))
-		blocks = append(blocks, s.motionBlocks(true)...)
+		blocks = append(blocks, answer.EachMotion(s.sheet, true)...)
 	case s.mode == choosing && r.page:
 		if families := s.families(); len(families) > 0 {
 			blocks = append(blocks, s.chosenStrip(families[s.pick.at]))
@@ -61,14 +61,6 @@ func (s State) wholeRow(r room, alike string) []document.Block {
 		o.Motions = foldedMotions
 	}
 	return answer.NewRow(s.sheet, o).Document().Blocks
-}
-
-func (s State) motionBlocks(full bool) []document.Block {
-	var blocks []document.Block
-	for i := range s.sheet.Motions {
-		blocks = append(blocks, answer.MotionBlocks(s.sheet, &s.sheet.Motions[i], full)...)
-	}
-	return blocks
 }
 
 func foldedMotions(sheet *session.Sheet) []document.Block {

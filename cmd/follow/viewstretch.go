@@ -81,7 +81,7 @@ func (s State) aboutRow(r room) []document.Block {
 	case r.folded:
 		return append(blocks, foldedMotions(s.sheet)...)
 	}
-	return append(blocks, s.motionBlocks(false)...)
+	return append(blocks, answer.EachMotion(s.sheet, false)...)
 }
 
 func (at stretch) names() []string {
