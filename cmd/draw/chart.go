@@ -29,16 +29,12 @@ const (
 // Chart draws a chart on pixels: without numbers nothing but stitches, and transparent where there is none.
 func Chart(c *chart.Chart, d Drawing) *Scene {
 	columns, rows := chart.Counted(c.Width(), "column"), chart.Counted(c.Height(), "row")
-	cells := make([][]chart.Cell, c.Height())
-	for i := range cells {
-		cells[i] = c.Cells(i + 1)
-	}
 	g := &grid{
 		Scene: &Scene{
 			Name: c.ShownTitle(), Description: fmt.Sprintf("A chart of %s and %s, column 1 at the right.", columns, rows),
 			Pixels: true, Clear: !d.Numbers,
 		},
-		yarns: c.Yarns, row: rowsOf(cells, d.Flat), win: window{1, c.Height(), 0, c.Width() - 1},
+		yarns: c.Yarns, fabric: rowsOf(c.Height(), c.Cells, d.Flat), win: window{1, c.Height(), 0, c.Width() - 1},
 		cell: Point{float64(d.CellWidth), float64(d.CellHeight)}, pen: 1.5,
 	}
 	gutter := float64(len(fmt.Sprint(c.Height()))*letter*2/3 + 2*pad) // for row numbers
@@ -121,7 +117,7 @@ func Heat(p *session.Piece, m session.HeatMap) *Scene {
 			Name:        fmt.Sprintf("Catches on %s", m.Part),
 			Description: fmt.Sprintf("The chart of %s with how many catches were made on each stitch, at most %d.", m.Part, most),
 		},
-		yarns: p.Layout.Fabric.Yarns, row: rowsOf(m.Cells, false), win: window{1, len(m.Cells), 0, wide - 1},
+		yarns: p.Layout.Fabric.Yarns, fabric: rowsOf(len(m.Cells), func(row int) []chart.Cell { return m.Cells[row-1] }, false), win: window{1, len(m.Cells), 0, wide - 1},
 		cell: Point{usualCell, usualCell}, left: usualCell * 1.5, top: size * 3, pen: usualCell * 0.08, empty: &pale,
 	}
 	g.Width, g.Height = max(leastWidth, g.bodyWidth()+2*g.left), g.top+g.bodyHeight()+1

@@ -21,7 +21,7 @@ func (w window) columns() int { return w.columnTo - w.columnFrom + 1 }
 type grid struct {
 	*Scene
 	yarns     []chart.Yarn
-	row       func(n int) *floats.Row // from 1
+	fabric    []floats.Row // index 0 is row 1
 	win       window
 	wrong     bool
 	cell      Point        // width and height of a stitch as drawn
@@ -32,12 +32,12 @@ type grid struct {
 }
 
 // rowsOf are the rows of a chart, of flat work every second from the left.
-func rowsOf(cells [][]chart.Cell, flat bool) func(n int) *floats.Row {
-	rows := make([]floats.Row, len(cells))
+func rowsOf(height int, cells func(row int) []chart.Cell, flat bool) []floats.Row {
+	rows := make([]floats.Row, height)
 	for i := range rows {
-		rows[i].Course = floats.NewCourse(cells[i], flat && i%2 == 1)
+		rows[i].Course = floats.NewCourse(cells(i+1), flat && i%2 == 1)
 	}
-	return func(n int) *floats.Row { return &rows[n-1] }
+	return rows
 }
 
 // x is the place of edge c, which lies between columns c-1 and c, from 0; it takes fractions.
@@ -64,6 +64,8 @@ func (g *grid) corner(row, column int) Point {
 func (g *grid) bodyWidth() float64  { return float64(g.win.columns()) * g.cell.X }
 func (g *grid) bodyHeight() float64 { return float64(g.win.rows()) * g.cell.Y }
 func (g *grid) least() float64      { return min(g.cell.X, g.cell.Y) }
+
+func (g *grid) row(n int) *floats.Row { return &g.fabric[n-1] }
 
 func (g *grid) rows() iter.Seq2[int, *floats.Row] {
 	return func(do func(int, *floats.Row) bool) {

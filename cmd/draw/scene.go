@@ -132,11 +132,10 @@ func (s *Scene) text(class string, at Point, size float64, align Align, text str
 }
 
 func (s *Scene) clipped(at Point, w, h float64, draw func()) {
-	from := len(s.Shapes)
+	outside := s.Shapes
+	s.Shapes = nil
 	draw()
-	inside := slices.Clone(s.Shapes[from:])
-	s.Shapes = s.Shapes[:from]
-	s.add(Shape{Kind: Clip, Points: []Point{at, at.plus(w, h)}, Inside: inside})
+	s.Shapes = append(outside, Shape{Kind: Clip, Points: []Point{at, at.plus(w, h)}, Inside: s.Shapes})
 }
 
 // layered puts what is drawn meanwhile in the order of its classes, the lowest first, and of its paints, since

@@ -1,13 +1,15 @@
 package draw
 
 import (
+	"cmp"
 	"fmt"
 	"io"
-	"math"
+	"slices"
 	"strings"
 
 	"strandwise/chart"
 	"strandwise/cmd/paint"
+	"strandwise/floats"
 )
 
 // terminal gathers lines of stitches as characters, the top row first.
@@ -31,11 +33,7 @@ func (t *terminal) wrapped(prefix, text string) []string {
 	return paint.Wrap(prefix, strings.Fields(text), t.look.Width)
 }
 
-func (t *terminal) say(text string) {
-	for _, line := range t.wrapped("", text) {
-		t.line(line)
-	}
-}
+func (t *terminal) say(text string) { t.line(strings.Join(t.wrapped("", text), "\n")) }
 
 // inParts draws columns from..to-1 at once where there is room for all, else in parts of whole fives or tens.
 func (t *terminal) inParts(from, to, room, whole int, part func(from, to int)) {
@@ -51,13 +49,12 @@ func (t *terminal) inParts(from, to, room, whole int, part func(from, to int)) {
 }
 
 // fromLeft lists the columns from..to-1 as they are seen: the highest first, on the wrong side last.
-func fromLeft(from, to int, wrong bool) []int {
-	columns := make([]int, max(0, to-from))
-	for i := range columns {
-		columns[i] = to - 1 - i
-		if wrong {
-			columns[i] = from + i
-		}
+func fromLeft(from, to int, wrong bool) (columns []int) {
+	for c := from; c < to; c++ {
+		columns = append(columns, c)
+	}
+	if !wrong {
+		slices.Reverse(columns)
 	}
 	return columns
 }
@@ -74,13 +71,19 @@ func (r ruler) set(last int, text string) {
 	}
 }
 
-// colored joins what stands on columns. Neighboring stitches of one yarn are colored together.
-func (t *terminal) colored(columns []int, yarn func(column int) int, text func(column int) string) string {
-	line := ""
+// colored joins what stands on columns of a row, which may be beyond it. Neighboring stitches of one yarn are colored
+// together.
+func (t *terminal) colored(r *floats.Course, columns []int, text func(column, yarn int) string) (line string) {
+	yarn := func(c int) int {
+		if c < r.Columns() {
+			return r.Cell(c).Yarn
+		}
+		return chart.NoYarn
+	}
 	for len(columns) > 0 {
 		y, run := yarn(columns[0]), ""
 		for len(columns) > 0 && yarn(columns[0]) == y {
-			run += text(columns[0])
+			run += text(columns[0], y)
 			columns = columns[1:]
 		}
 		if y != chart.NoYarn {
@@ -101,10 +104,9 @@ type TextChart struct {
 
 // TextRow is one row of a chart. Index 0 of the lists is column 1, the rightmost.
 type TextRow struct {
-	Symbols  []rune
-	Cells    []chart.Cell
-	Caught   []bool // by column; nil when no catch is made
-	FromLeft bool   // worked from the highest column: its number stands at the left
+	*floats.Course // one repeat; worked from the left its number stands there
+	Symbols        []rune
+	Caught         []bool // by column; nil when no catch is made
 }
 
 func (r *TextRow) caught(column int) bool { return r.Caught != nil && r.Caught[column] }
@@ -112,8 +114,8 @@ func (r *TextRow) caught(column int) bool { return r.Caught != nil && r.Caught[c
 // TextOf is a chart for the terminal. Flat work numbers the even rows at the left, where they begin.
 func TextOf(c *chart.Chart, flat bool) TextChart {
 	t := TextChart{Yarns: c.Yarns, Chars: 1}
-	for i, symbols := range c.Rows {
-		t.Rows = append(t.Rows, TextRow{Symbols: symbols, Cells: c.Cells(i + 1), FromLeft: flat && i%2 == 1})
+	for i, r := range rowsOf(c.Height(), c.Cells, flat) {
+		t.Rows = append(t.Rows, TextRow{Course: r.Course, Symbols: c.Rows[i]})
 	}
 	return t
 }
@@ -121,14 +123,11 @@ func TextOf(c *chart.Chart, flat bool) TextChart {
 // CharsFor is how many characters, 1 to 4, come nearest to the shape of a stitch so wide and high.
 func CharsFor(width, height float64) int {
 	const aspect = 0.5 // of a character, its width by its height (common practice, no source)
-	best, least := 0, math.Inf(1)
-	for n := 1; n <= 4; n++ {
+	off := func(n int) float64 {
 		shape := float64(n) * aspect * height / width
-		if off := max(shape, 1/shape); off < least {
-			best, least = n, off
-		}
+		return max(shape, 1/shape)
 	}
-	return best
+	return slices.MinFunc([]int{1, 2, 3, 4}, func(a, b int) int { return cmp.Compare(off(a), off(b)) })
 }
 
 // Letters draws a chart, the top row first, with its row numbers and a ruler of every fifth column; one too wide
@@ -148,32 +147,29 @@ func (c TextChart) Letters(w io.Writer, look paint.Look) error {
 
 type chartText struct {
 	terminal
-	c TextChart
+	TextChart
 }
 
 func (t *chartText) drawn() {
-	widest, margin := 0, len(fmt.Sprint(len(t.c.Rows)))+1
-	for _, r := range t.c.Rows {
-		widest = max(widest, len(r.Symbols))
-	}
-	t.inParts(0, widest, (t.look.Width-2*margin)/t.c.Chars, 5, func(from, to int) {
+	widest, margin := len(t.Rows[0].Symbols), len(fmt.Sprint(len(t.Rows)))+1
+	t.inParts(0, widest, (t.look.Width-2*margin)/t.Chars, 5, func(from, to int) {
 		if to-from < widest {
 			t.say(fmt.Sprintf("Columns %d to %d:", from+1, to))
 		}
-		for i := len(t.c.Rows) - 1; i >= 0; i-- {
-			t.row(i+1, &t.c.Rows[i], fromLeft(from, min(to, len(t.c.Rows[i].Symbols)), false), margin)
+		columns, numbers := fromLeft(from, to, false), blanks(margin+(to-from)*t.Chars)
+		for i, r := range slices.Backward(t.Rows) {
+			t.row(i+1, &r, columns, margin)
 		}
-		numbers := blanks(margin + (to-from)*t.c.Chars)
-		for i, c := range fromLeft(from, to, false) {
+		for i, c := range columns {
 			if c == 0 || c%5 == 4 {
-				numbers.set(margin+(i+1)*t.c.Chars-1, fmt.Sprint(c+1))
+				numbers.set(margin+(i+1)*t.Chars-1, fmt.Sprint(c+1))
 			}
 		}
 		t.quiet(string(numbers))
 	})
-	if t.c.Key != "" {
+	if t.Key != "" {
 		t.line("")
-		t.quiet(t.wrapped("  ", t.look.Marks.Catch+" "+t.c.Key)...)
+		t.quiet(t.wrapped("  ", t.look.Marks.Catch+" "+t.Key)...)
 	}
 }
 
@@ -183,44 +179,36 @@ func (t *chartText) row(number int, r *TextRow, columns []int, margin int) {
 	if r.FromLeft {
 		left, right = fmt.Sprintf("%*d ", margin-1, number), ""
 	}
-	stitches := t.colored(columns, func(c int) int { return r.Cells[c].Yarn }, func(c int) string { return t.stitch(r, c) })
+	stitches := t.colored(r.Course, columns, func(column, yarn int) string {
+		text := string(r.Symbols[column])
+		if yarn == chart.NoYarn {
+			text = t.look.Marks.Blank
+		}
+		return paint.Pad(strings.Repeat(text, max(1, t.Chars/max(1, paint.Width(text)))), t.Chars) // one may be two wide
+	})
 	t.line(fmt.Sprintf("%*s", margin, left) + stitches + right)
 	for _, c := range columns {
-		mark := " "
+		mark := ""
 		if r.caught(c) {
 			mark = t.look.Marks.Catch
 		}
-		marks += paint.Pad(mark, t.c.Chars)
+		marks += paint.Pad(mark, t.Chars)
 	}
 	if strings.TrimSpace(marks) != "" {
 		t.line(strings.Repeat(" ", margin) + marks)
 	}
 }
 
-// stitch is so many characters of its symbol; one two columns wide counts twice.
-func (t *chartText) stitch(r *TextRow, column int) string {
-	text := string(r.Symbols[column])
-	if r.Cells[column].IsEmpty() {
-		text = t.look.Marks.Blank
-	}
-	return paint.Pad(strings.Repeat(text, max(1, t.c.Chars/max(1, paint.Width(text)))), t.c.Chars)
-}
-
 func (t *chartText) sentence(number int, r *TextRow) {
-	var counts, yarns []int
 	var runs, caught []string
-	for _, c := range fromLeft(0, len(r.Cells), !r.FromLeft) {
-		if last := len(yarns) - 1; last >= 0 && yarns[last] == r.Cells[c].Yarn {
-			counts[last]++
-		} else if !r.Cells[c].IsEmpty() {
-			counts, yarns = append(counts, 1), append(yarns, r.Cells[c].Yarn)
+	length, stitches := 0, r.InOrder()
+	for i, s := range stitches {
+		if length++; i == len(stitches)-1 || stitches[i+1].Yarn != s.Yarn {
+			runs, length = append(runs, fmt.Sprintf("%d %s", length, t.yarns[s.Yarn].Name)), 0
 		}
-		if r.caught(c) {
-			caught = append(caught, fmt.Sprint(c+1))
+		if r.caught(s.Column) {
+			caught = append(caught, fmt.Sprint(s.Column+1))
 		}
-	}
-	for i, yarn := range yarns {
-		runs = append(runs, fmt.Sprintf("%d %s", counts[i], t.yarns[yarn].Name))
 	}
 	text := fmt.Sprintf("Row %d: %s", number, strings.Join(runs, ", "))
 	if len(caught) > 0 {
