@@ -67,7 +67,7 @@ func (f *fabricText) drawn(side Side) {
 	if width := len(f.k.Piece.Row(below).Cells); width <= f.look.Width-margin {
 		whole = width
 	}
-	f.quiet(f.wrapped("", side.String()+" side"+f.planned(from)+":")...)
+	f.quiet(f.wrapped("", string(side)+" side"+f.planned(from)+":")...)
 	f.inParts(f.win.columnFrom, min(widest, f.win.columnTo+1), f.look.Width-margin, whole, func(begin, end int) {
 		if above > 0 {
 			stitches, repeats := f.ruler(above, begin, end, margin)
@@ -116,10 +116,7 @@ func (f *fabricText) ruler(row, begin, end, margin int) (stitches, repeats strin
 		if t.Stitch%5 == 0 {
 			numbers.set(at, fmt.Sprint(t.Stitch))
 		}
-		name := fmt.Sprintf("@%d", t.Repeat)
-		if t.Block > 0 {
-			name = fmt.Sprintf("%d/@%d", t.Block, t.Repeat)
-		}
+		name := strings.TrimPrefix(fmt.Sprintf("%d/@%d", t.Block, t.Repeat), "0/") // of the only block
 		if r.FromLeft != f.wrong {
 			at += len(name) - 1
 		}

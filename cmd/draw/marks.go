@@ -3,6 +3,7 @@ package draw
 import (
 	"fmt"
 	"iter"
+	"math"
 	"slices"
 	"strings"
 
@@ -177,11 +178,7 @@ func (v *view) markAt(class string, state State, at Point, radius float64, ink I
 
 // arrow goes level from a point to an x; its tail is a stroke across.
 func arrow(from Point, to, size float64) []Point {
-	back := size
-	if to > from.X {
-		back = -size
-	}
-	y := from.Y
+	y, back := from.Y, math.Copysign(size, from.X-to)
 	return []Point{{from.X, y - size}, {from.X, y + size}, from, {to, y}, {to + back, y - size}, {to, y}, {to + back, y + size}}
 }
 
@@ -219,7 +216,9 @@ func (v *view) legend(top, width float64) float64 {
 	case !v.wrong:
 		l.stitchSigns()
 	case len(v.k.Mends) > 0:
-		l.item("gap over the limit, with its number in the mending list", func(at Point) { v.sample(at, &warningRed, true) })
+		width := v.least() * 0.15
+		dashes := Ink{Stroke: &warningRed, Width: width * 1.33, Dash: width * 1.7}
+		l.item("gap over the limit, with its number in the mending list", func(at Point) { v.sample(at, dashes) })
 	}
 	l.catchSigns()
 	if v.meets() {
@@ -265,8 +264,8 @@ func (l *legend) yarnSigns() {
 			if l.texture {
 				l.ticks(i, at, against(*l.shown(i)))
 			}
-			if l.wrong {
-				l.sample(at, &yarn.Color, false)
+			if width := l.least() * 0.15; l.wrong {
+				l.sample(at, Ink{Stroke: against(yarn.Color), Width: width * 1.6}, Ink{Stroke: &yarn.Color, Width: width})
 			}
 			if l.wrong && l.texture {
 				l.strandTicks(i, at.plus(l.cell.X/2, l.cell.Y*0.65))
@@ -275,14 +274,10 @@ func (l *legend) yarnSigns() {
 	}
 }
 
-func (v *view) sample(at Point, c *chart.Color, warn bool) {
-	points, width := placed([]Point{{0, 0.3}, {0.5, 1}, {1, 0.3}}, at, v.cell), v.least()*0.15
-	if warn {
-		v.curve("legend", Ink{Stroke: c, Width: width * 1.33, Dash: width * 1.7}, points)
-		return
+func (v *view) sample(at Point, inks ...Ink) {
+	for _, ink := range inks {
+		v.curve("legend", ink, placed([]Point{{0, 0.3}, {0.5, 1}, {1, 0.3}}, at, v.cell))
 	}
-	v.curve("legend", Ink{Stroke: against(*c), Width: width * 1.6}, points)
-	v.curve("legend", Ink{Stroke: c, Width: width}, points)
 }
 
 func (l *legend) stitchSigns() {

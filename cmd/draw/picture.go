@@ -10,21 +10,18 @@ import (
 	"strandwise/session"
 )
 
-// Side is the side of the fabric that a picture shows.
-type Side uint8
+// Side is the side of the fabric that a picture shows, by its word on the command line.
+type Side string
 
 // The sides.
 const (
-	RightSide Side = iota // as a chart: column 1 at the right
-	WrongSide             // as it lies in the hand turned over: column 1 at the left
+	RightSide Side = "right" // as a chart: column 1 at the right
+	WrongSide Side = "wrong" // as it lies in the hand turned over: column 1 at the left
 )
-
-// String is the word for the side on the command line.
-func (s Side) String() string { return [...]string{"right", "wrong"}[s] }
 
 // Options say how a piece is drawn.
 type Options struct {
-	Side   Side
+	Side   Side // the right one if not said
 	Inches bool // the scale in inches
 	Upward bool // to knit from: parts come from the lowest row on, with charts whole where they fit
 	Bare   bool // neither title nor scale nor legend, for what stands beside a picture with them
@@ -64,7 +61,7 @@ func Parts(k *Knitted, o Options, columns, rows int) []*Scene {
 	} else {
 		slices.Reverse(up)
 	}
-	if o.Side == RightSide {
+	if o.Side != WrongSide {
 		slices.Reverse(across)
 	}
 	var scenes []*Scene

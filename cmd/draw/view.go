@@ -15,6 +15,7 @@ type view struct {
 }
 
 func newView(k *Knitted, win window, o Options) *view {
+	o.Side = cmp.Or(o.Side, RightSide)
 	wide := cmp.Or(o.wide, usualCell)
 	cell := Point{wide, wide}
 	if g := k.gauge(); g.RowHeight() > 0 {
