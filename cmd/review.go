@@ -1,6 +1,7 @@
 package cmd
 
 import (
+	"cmp"
 	"fmt"
 	"io"
 
@@ -75,12 +76,7 @@ func (o *reviewOptions) check(p *stored.Piece) error {
 	return nil
 }
 
-func (o *reviewOptions) fabricSide() draw.Side {
-	if o.side == draw.RightSide.String() {
-		return draw.RightSide
-	}
-	return draw.WrongSide
-}
+func (o *reviewOptions) fabricSide() draw.Side { return cmp.Or(draw.Side(o.side), draw.WrongSide) }
 
 // shown is the finished rows, or those asked for; rows to come as they are planned.
 func (o *reviewOptions) shown(p *stored.Piece, r *session.Review) (*draw.Knitted, error) {
