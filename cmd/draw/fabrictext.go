@@ -244,7 +244,7 @@ func (f *fabricText) strandWords(row int) string {
 
 func (f *fabricText) spanWords(s span) string {
 	p := f.k.Piece
-	text := f.yarns[s.Yarn].Name + " runs behind " + p.StretchWords(session.Spot{Row: s.row, Stitch: s.first}, session.Spot{Row: s.row, Stitch: s.last})
+	text := f.yarns[s.Yarn].Name + " runs behind " + p.StretchWords(p.Spot(s.row, s.first), p.Spot(s.row, s.last))
 	for _, stitch := range s.caught {
 		catch := "an extra catch"
 		if letter := p.LetterOf(s.row, session.Mark{Stitch: stitch, Yarn: s.Yarn}); letter != "" {

@@ -245,7 +245,7 @@ func Overview(k *Knitted) *Scene {
 			r := k.Piece.Row(m.From.Row)
 			from := r.StitchAt(place)
 			at := Point{v.x(v.entry(m.From.Row, min(from+m.Stitches/2, r.Stitches()))), v.y(m.From.Row) + v.cell.Y/2}
-			v.disc("pin", at, radius, Ink{Fill: &white, Stroke: &warningRed, Width: 0.4}, k.spotData(m.From.Row, from, m.Yarn)...)
+			v.disc("pin", at, radius, Ink{Fill: &white, Stroke: &warningRed, Width: 0.4}, k.spotData(m.From.Row, from, m.Yarn.Index)...)
 			v.label("pin", at.plus(0, radius*0.5), radius*1.5, Middle, fmt.Sprint(m.Number))
 		}
 	}
