@@ -14,8 +14,11 @@ const (
 
 var kindWords = [...]string{"within", "over-start", "to-edge", "from-edge", "across"}
 
-// String is the kind as it stands in JSON.
+// String is the word for the kind.
 func (k Kind) String() string { return kindWords[k] }
+
+// MarshalText is the kind as it stands in JSON.
+func (k Kind) MarshalText() ([]byte, error) { return []byte(k.String()), nil }
 
 // Float is a yarn carried behind stitches worked in other yarns.
 type Float struct {

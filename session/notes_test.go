@@ -114,7 +114,7 @@ func TestMendingIsExplainedOnce(t *testing.T) {
 	for range 2 {
 		w.row(func([]Mark) []Mark { return nil })
 	}
-	mends := w.piece.Mends(w.piece.Review(nil))
+	mends := w.piece.Review(nil).Mending
 	require.Greater(t, len(mends), 1)
 	tacks, lifts := 0, 0
 	for _, m := range mends {
