@@ -81,5 +81,7 @@ func (g Grip) Hands(mirror bool) hold.Hands {
 }
 
 func (g Grip) refuseSameHold() error {
-	return refuse(SameHold, "nothing changes: it is hold %s, carry %s, %s, dominant %s already", g.Hold, g.Carry, g.Method, g.Dominant)
+	e := refuse("nothing changes: it is hold %s, carry %s, %s, dominant %s already", g.Hold, g.Carry, g.Method, g.Dominant)
+	e.Try = []string{"strandwise hold, which tells how the yarns are held", "strandwise motions, which lists the holds"}
+	return e
 }

@@ -7,8 +7,8 @@
 // undoing it cancels, and ripping back is its own event, since it happened in the
 // yarn. The time of an event is shown to the knitter and decides nothing.
 //
-// Each kind of event has one file, event_KIND.go: its fields, what makes it
-// valid, what it does to the state, its bytes, its line in the history. The bytes of a kind
+// Each kind of event has one file, event_KIND.go: its fields in the order of their bytes, what makes it
+// valid, what it does to the state, its line in the history. The bytes of a kind
 // never change; an event that needs another field becomes another kind.
 //
 // Read in this order, from the ground up: event.go, state.go, wire.go and the events;

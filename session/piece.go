@@ -3,7 +3,6 @@ package session
 import (
 	"slices"
 
-	"strandwise/chart"
 	"strandwise/floats"
 )
 
@@ -154,14 +153,11 @@ func (p *Piece) Pause(stitch int) Event {
 	return &RowBegun{Row: row, Stitch: stitch, Shown: p.Shown(row), Method: p.State.GripAt(row).FloatMethod()}
 }
 
-// Uncast is a piece of one chart as it would be cast on, laid out and planned: for what is shown before
-// anything is knitted. It belongs to no store. Errors are those of floats.Lay.
-func Uncast(e *CastOn, c *chart.Chart, plan *floats.Plan) (*Piece, error) {
+// Uncast is a piece as it would be cast on, laid out and not planned: for what is shown before anything is
+// knitted. It belongs to no store. Errors are those of State.Lay.
+func Uncast(e *CastOn, charts Charts) (*Piece, error) {
 	s := &State{}
 	e.apply(s, nil)
-	layout, err := LayParts(e.Parts, func([32]byte) (*chart.Chart, error) { return c, nil }, floats.Work{Flat: e.Flat, Mirror: e.Mirror})
-	if err != nil {
-		return nil, err
-	}
-	return &Piece{State: s, Layout: layout, Schedule: NewSchedule(plan, len(layout.Fabric.Rows))}, nil
+	layout, err := s.Lay(charts)
+	return &Piece{State: s, Layout: layout}, err
 }

@@ -127,7 +127,7 @@ func drawLog(t *rapid.T, n int) *testLog {
 		if l.state.Check(e) != nil {
 			continue
 		}
-		if e.kind() != KindUndone && e.kind() != KindRedone && e.kind() != KindPressed && rapid.IntRange(0, 5).Draw(t, "with a note") == 0 {
+		if kindOf(e) != KindUndone && kindOf(e) != KindRedone && kindOf(e) != KindPressed && rapid.IntRange(0, 5).Draw(t, "with a note") == 0 {
 			l.add(&Together{Events: 2}, e, &Noted{Text: "buoy"})
 			continue
 		}

@@ -3,6 +3,7 @@ package session
 import (
 	"cmp"
 	"math"
+	"slices"
 
 	"strandwise/chart"
 	"strandwise/floats"
@@ -168,8 +169,8 @@ func (f Finish) String() string { return finishWords[f] }
 // Finishes lists them, the usual one first.
 func Finishes() []Finish { return []Finish{WetRelaxed, DryRelaxed, FullyRelaxed} }
 
-// ParseFinish gives the finish of a word; another word is a *FieldError.
-func ParseFinish(word string) (Finish, error) { return wordAt[Finish]("finish", word, finishWords[:]) }
+// ParseFinish gives the finish of its word.
+func ParseFinish(word string) Finish { return Finish(slices.Index(finishWords[:], word)) }
 
 // LoopLength is the yarn in one stitch, in mm. With both gauges it follows from the stitches in an area: a
 // stranded fabric is nearly square, so that its stitch gauge alone would mislead.
