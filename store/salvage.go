@@ -177,9 +177,9 @@ type found struct {
 type remains struct {
 	// The head with the furthest end, and the highest number; id is 0 when there was none.
 	listed
-	sure   bool              // the head is the one the store has now
-	infos  map[uint32][]byte // by checksum
-	first  uint32            // checksum of the info found first
+	sure   bool     // the head is the one the store has now
+	infos  [][]byte // as found
+	sums   []uint32 // their checksums
 	events map[uint64][]found
 }
 
@@ -239,11 +239,9 @@ func (h *harvest) element(e element) {
 		return
 	}
 	if info, uid, ok := decodeInfo(e.value); ok && bytes.Equal(e.key, keyInfo) {
-		r, crc := h.remainsOf(uid), crcOf(e.value)
-		if len(r.infos) == 0 {
-			r.first = crc
-		}
-		r.infos[crc] = info
+		r := h.remainsOf(uid)
+		r.infos = append(r.infos, info)
+		r.sums = append(r.sums, crcOf(e.value))
 		return
 	}
 	if len(e.key) == len(Hash{}) && sha256.Sum256(e.value) == [32]byte(e.key) {
@@ -255,7 +253,7 @@ func (h *harvest) remainsOf(uid UID) *remains {
 	if h.pieces[uid] == nil {
 		h.pieces[uid] = &remains{
 			listed: listed{pieceHead: pieceHead{UID: uid}},
-			infos:  map[uint32][]byte{}, events: map[uint64][]found{},
+			events: map[uint64][]found{},
 		}
 	}
 	return h.pieces[uid]
@@ -287,10 +285,10 @@ func (r *remains) has(seq uint64, crc uint32) bool {
 
 // info is the one the head promised, else the first found, which is the newest.
 func (r *remains) info() []byte {
-	if info, ok := r.infos[r.Info]; ok {
-		return info
+	if len(r.infos) == 0 {
+		return nil
 	}
-	return r.infos[r.first]
+	return r.infos[max(0, slices.Index(r.sums, r.Info))]
 }
 
 func (h *harvest) sorted() []*remains {
