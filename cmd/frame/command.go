@@ -122,6 +122,9 @@ func (s *Spec) checkArgs(p *Program, c *cobra.Command, args []string) error {
 	}
 	f := Usage("%s takes %s and got %d", c.CommandPath(), arity(least, most), len(args))
 	f.Hints = p.TooFew[UnderRoot(c)]
+	if len(args) > most && likeCommandBelow(c, args[0]) {
+		return UnknownCommand(c, args[0])
+	}
 	if len(args) > most {
 		f = Usage("%s takes %s, so %q is one too many", c.CommandPath(), arity(least, most), args[most])
 		f.Hints = p.TooMany(c, args[most:])

@@ -44,18 +44,15 @@ var rules = []rule{
 		}
 		return ExitDamaged, []string{"strandwise store check, then strandwise store restore"}
 	}),
-	says[*session.OrderError](ExitDamaged, "strandwise store check, then strandwise store restore"),
 	says[*session.FieldError](ExitUsage),
 	typed(func(e *session.RefusedError) (Exit, []string) {
 		switch {
-		case e.Why == session.Unreadable:
+		case e.Unreadable:
 			return ExitUsage, e.Try
-		case e.Why == session.CastOnStays:
+		case e.Piece != "":
 			return ExitRefused, []string{"strandwise pieces remove " + InShell(e.Piece)}
-		case len(e.Try) > 0:
-			return ExitRefused, e.Try
 		}
-		return ExitRefused, instead[e.Why]
+		return ExitRefused, e.Try
 	}),
 
 	says[*chart.Faults](ExitInput, "mend the file, then strandwise chart check"),
@@ -70,34 +67,16 @@ var rules = []rule{
 	typed(func(e *floats.LayError) (Exit, []string) { return ExitInput, []string{e.Try} }),
 	typed(func(e *floats.FormatError) (Exit, []string) { return ExitUsage, []string{e.Want} }),
 	says[*hold.CarryError](ExitUsage, "--carry parallel, or --hold one-at-a-time"),
-	typed(func(e *hold.WordError) (Exit, []string) {
-		return ExitUsage, []string{(&ChoiceError{e.Word, e.Choices}).Hint("%s, for the "+e.What, "")}
+	typed(func(e *hold.PlaceError) (Exit, []string) {
+		return ExitUsage, []string{(&ChoiceError{e.Word, e.Choices}).Hint("%s, for the place", "")}
 	}),
 	says[*floats.TooLargeError](ExitUsage, "fewer repeats or times upward"),
 	exactly(floats.ErrNoChart, ExitUsage, "name a chart file among the parts, as in strandwise cast-on hat band.chart@12"),
 }
 
-// toFindOut comes before anything is ripped: a number offered might take out too much.
-const toFindOut = "strandwise resume, which says where you are"
-
-// instead is what to do where something was refused, unless the refusal itself tells.
-var instead = map[session.Refusal][]string{
-	session.NotCastOn:     {"strandwise cast-on NAME PART..."},
-	session.AlreadyCastOn: {"strandwise pieces, which lists the names in use"},
-	session.AlreadyBegun:  {"strandwise pause STITCH"},
-	session.AllWorked:     {"strandwise bind-off", "strandwise rip N"},
-	session.IsBoundOff:    {"strandwise undo"},
-	session.NotFinished:   {toFindOut},
-	session.TooManyRows:   {toFindOut},
-	session.NothingBegun:  {toFindOut},
-	session.TooShort:      {"more parts, or more repeats upward of the last"},
-	session.NoSuchNote:    {"strandwise note, which lists the open ones"},
-	session.TooFewSteps:   {"strandwise history, which tells what was logged"},
-	session.NotNewest:     {"strandwise history"},
-	session.NothingToRedo: {"strandwise history"},
-	session.SameHold:      {"strandwise hold, which tells how the yarns are held", "strandwise motions, which lists the holds"},
-	session.NotAsSaid:     {"strandwise show, for the catches as planned"},
-	session.NoSuchPlace:   {"strandwise show"},
+// ToWork names the command that shows what is to be worked.
+func ToWork(round bool) string {
+	return fmt.Sprintf("strandwise show, for the %s to work now", session.RowWord(round))
 }
 
 // Beginning is what to do where there is no store yet.

@@ -22,6 +22,8 @@ func UnknownCommand(c *cobra.Command, word string) error {
 	if !c.HasParent() {
 		f = Usage("no such command: %q", word)
 		f.Hints = tradeWords[word]
+	} else {
+		f.Hints = tradeHints(c, word)
 	}
 	if f.Hints == nil {
 		f.Hints = []string{cmp.Or(NearestCommand(c, word), c.CommandPath()+" --help, which lists what there is")}
@@ -54,6 +56,23 @@ var tradeWords = map[string][]string{
 	"steek":   {"strandwise cast-on --help"},
 	"catch":   {"strandwise motions, how a catch is made", "strandwise show, where the next are"},
 	"help":    {"strandwise --help"},
+}
+
+// tradeHints are those for a trade word that lead to a command below c.
+func tradeHints(c *cobra.Command, word string) []string {
+	var hints []string
+	for _, hint := range tradeWords[word] {
+		if strings.HasPrefix(hint, c.CommandPath()+" ") {
+			hints = append(hints, hint)
+		}
+	}
+	return hints
+}
+
+// likeCommandBelow reports whether a word may be meant for the name of a command below c, which takes
+// arguments of its own as well.
+func likeCommandBelow(c *cobra.Command, word string) bool {
+	return c.HasSubCommands() && (Nearest(word, commandNames(c)) != "" || tradeHints(c, word) != nil)
 }
 
 // NearestCommand is the whole command that a word below c most likely means, by the nearest
@@ -128,7 +147,7 @@ func WithBelow(c *cobra.Command) []*cobra.Command {
 
 // flagFault takes a mistyped command in front of the flags for the likelier cause.
 func (a *App) flagFault(c *cobra.Command, err error) error {
-	if words := c.Flags().Args(); c.HasSubCommands() && len(words) > 0 {
+	if words := c.Flags().Args(); len(words) > 0 && (c.HasSubCommands() && c.Use == c.Name() || likeCommandBelow(c, words[0])) {
 		return UnknownCommand(c, words[0])
 	}
 	switch e := err.(type) {
@@ -287,7 +306,7 @@ var otherWords = map[string]string{
 	"glove": "hands-feet", "gloves": "hands-feet", "slipper": "hands-feet", "slippers": "hands-feet", "foot": "hands-feet",
 	"cuff": "sleeve", "wristlet": "sleeve", "arm": "sleeve", "leg": "sleeve",
 	"hat": "general", "cap": "general", "cowl": "general", "body": "general", "sweater": "general", "yoke": "general",
-	"bonnet": "baby", "bootee": "baby", "bootie": "baby", "booties": "baby", "child": "baby", "infant": "baby",
+	"bonnet": "baby", "bootee": "baby", "bootie": "baby", "booties": "baby", "child": "baby", "infant": "baby", "babies": "baby", "children": "baby", "toddler": "baby",
 	"both": "two-hands", "2": "two-hands", "both-hands": "two-hands", "left": "left-two-fingers", "right": "right-two-fingers",
 	"single": "one-at-a-time", "drop": "one-at-a-time", "wrap": "twist", "trap": "weave", "weaving": "weave", "twisting": "twist",
 	"yes": "always", "on": "always", "true": "always", "no": "never", "off": "never", "false": "never", "none": "never",
