@@ -1,6 +1,7 @@
 package document
 
 import (
+	"cmp"
 	"fmt"
 	"io"
 	"math"
@@ -81,7 +82,7 @@ func (p *plainWriter) say(text Text) {
 		named = false
 	}
 	for _, s := range text {
-		words := s.heard()
+		words := cmp.Or(s.Aloud, s.Text)
 		if sentence.Len() == 0 {
 			named = s.Name
 		}
@@ -123,11 +124,4 @@ func (p *plainWriter) line(text string, named, whole bool) {
 		text = stopped(text)
 	}
 	_, p.err = io.WriteString(p.w, text+"\n")
-}
-
-func (s Span) heard() string {
-	if s.Aloud != "" {
-		return s.Aloud
-	}
-	return s.Text
 }
