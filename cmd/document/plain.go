@@ -74,53 +74,39 @@ func (p *plainWriter) block(b Block) {
 
 // say writes the sentences of a text. One ends at "; ", but in a name and in brackets.
 func (p *plainWriter) say(text Text) {
-	var sentence strings.Builder
-	named, whole, depth := false, false, 0
-	end := func() {
-		p.line(sentence.String(), named, whole)
-		sentence.Reset()
-		named = false
-	}
+	var sentence Text
+	depth := 0
 	for _, s := range text {
-		words := cmp.Or(s.Aloud, s.Text)
-		if sentence.Len() == 0 {
-			named = s.Name
-		}
-		if s.Name {
-			sentence.WriteString(words)
-			whole = s.Whole
-			continue
-		}
-		for i, r := range words {
-			switch {
-			case r == '(':
+		s.Text = cmp.Or(s.Aloud, s.Text)
+		for i := 0; !s.Name && i < len(s.Text); i++ {
+			switch c := s.Text[i]; {
+			case c == '(':
 				depth++
-			case r == ')':
+			case c == ')':
 				depth--
-			case r == ';' && depth == 0 && (i+1 == len(words) || words[i+1] == ' '):
-				end()
-				continue
-			case r == ' ' && sentence.Len() == 0:
-				continue
+			case c == ';' && depth == 0 && (i+1 == len(s.Text) || s.Text[i+1] == ' '):
+				p.line(append(sentence, Span{Text: s.Text[:i], Whole: s.Whole}))
+				sentence, s.Text, i = nil, s.Text[i+1:], -1
 			}
-			sentence.WriteRune(r)
-			whole = s.Whole
 		}
+		sentence = append(sentence, s)
 	}
-	end()
+	p.line(sentence)
 }
 
 // line writes a sentence with its capital unless it begins with a name, the program's among them, and with its stop
 // unless what ends it is to be copied.
-func (p *plainWriter) line(text string, named, whole bool) {
-	text = strings.TrimSpace(text)
-	if text == "" || p.err != nil {
+func (p *plainWriter) line(sentence Text) {
+	sentence = slices.DeleteFunc(sentence, func(s Span) bool { return s.Text == "" })
+	first := slices.IndexFunc(sentence, func(s Span) bool { return strings.Trim(s.Text, " ") != "" })
+	if first < 0 || p.err != nil {
 		return
 	}
-	if !named && !strings.HasPrefix(text, "strandwise ") {
+	text := strings.TrimSpace(sentence.String())
+	if !sentence[first].Name && !strings.HasPrefix(text, "strandwise ") {
 		text = Capital(text)
 	}
-	if !whole {
+	if !sentence[len(sentence)-1].Whole {
 		text = stopped(text)
 	}
 	_, p.err = io.WriteString(p.w, text+"\n")
