@@ -1,6 +1,7 @@
 package document
 
 import (
+	"bufio"
 	"cmp"
 	"fmt"
 	"io"
@@ -12,17 +13,14 @@ import (
 // WritePlain writes a document for a speech program: a sentence a line, no line broken, no
 // columns, no labels, words in place of signs. An error is one of w.
 func WritePlain(w io.Writer, d Document) error {
-	p := &plainWriter{w: w}
+	p := &plainWriter{bufio.NewWriter(w)}
 	for _, b := range d.Blocks {
 		p.block(b)
 	}
-	return p.err
+	return p.Flush()
 }
 
-type plainWriter struct {
-	w   io.Writer
-	err error // the first failed write
-}
+type plainWriter struct{ *bufio.Writer }
 
 func (p *plainWriter) block(b Block) {
 	switch b := b.(type) {
@@ -58,9 +56,7 @@ func (p *plainWriter) block(b Block) {
 		}
 	case Strip: // the row for a glance says the same
 	case Letters:
-		if p.err == nil {
-			p.err = b.Drawing.Letters(p.w, Look{Width: math.MaxInt, Plain: true})
-		}
+		_ = b.Drawing.Letters(p, Look{Width: math.MaxInt, Plain: true})
 	case Card:
 		p.block(b.Row)
 		for _, more := range b.Blocks {
@@ -99,7 +95,7 @@ func (p *plainWriter) say(text Text) {
 func (p *plainWriter) line(sentence Text) {
 	sentence = slices.DeleteFunc(sentence, func(s Span) bool { return s.Text == "" })
 	first := slices.IndexFunc(sentence, func(s Span) bool { return strings.Trim(s.Text, " ") != "" })
-	if first < 0 || p.err != nil {
+	if first < 0 {
 		return
 	}
 	text := strings.TrimSpace(sentence.String())
@@ -109,5 +105,5 @@ func (p *plainWriter) line(sentence Text) {
 	if !sentence[len(sentence)-1].Whole {
 		text = stopped(text)
 	}
-	_, p.err = io.WriteString(p.w, text+"\n")
+	_, _ = p.WriteString(text + "\n")
 }
