@@ -1,13 +1,23 @@
 package cmd
 
 import (
-	"github.com/spf13/cobra"
+	"cmp"
+	"fmt"
+	"io"
+	"strings"
 
+	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
+
+	"strandwise/chart"
 	"strandwise/cmd/answer"
 	"strandwise/cmd/document"
+	"strandwise/cmd/draw"
 	"strandwise/cmd/frame"
 	"strandwise/cmd/stored"
+	"strandwise/floats"
 	"strandwise/session"
+	"strandwise/session/hold"
 )
 
 type castOnOptions struct {
@@ -62,4 +72,174 @@ func (o *castOnOptions) event(a *frame.App, name string, parts stored.Parts) (e 
 	}
 	e.Name, e.Parts = name, parts.Refs
 	return e, (&session.State{}).Check(e)
+}
+
+// trial is a piece as it would be cast on: the flags that say how, and what comes of them.
+type trial struct {
+	session.CastOn
+	repeats, times int
+	limit          string       // as given: a length is read by the gauge
+	gauge          floats.Gauge // zero where none is given
+	item           string
+
+	chart  *chart.Chart
+	fabric *floats.Fabric
+	task   floats.Task
+	from   string // where the limit comes from, in words
+}
+
+const trialMost = 2_000_000
+
+func newTrial() *trial {
+	t := &trial{repeats: 1, times: 1, item: floats.Items[0].Word}
+	t.Method, t.RestLimit = floats.Weave.String(), floats.DefaultRestLimit
+	return t
+}
+
+func (t *trial) addFlags(c *cobra.Command) {
+	set := c.Flags()
+	set.IntVar(&t.repeats, "repeats", t.repeats, "`N` repeats side by side")
+	set.IntVar(&t.times, "times", t.times, "`N` times upward")
+	t.addSize(set)
+	set.BoolVar(&t.Mirror, "mirror", false, "worked from the right needle to the left")
+	set.Var(frame.OneOf(&t.Method, frame.WordsOf(hold.Methods())...), "method", "how floats are caught: `weave|twist`")
+	set.IntVar(&t.RestLimit, "rest", t.RestLimit, "rows a yarn may rest without being cut: `ROWS`")
+}
+
+func (t *trial) addSize(set *pflag.FlagSet) {
+	set.StringVar(&t.limit, "limit", "", "the longest gap, in stitches (5) or as a length (2cm, 3/4in): `LIMIT` (default: from the gauge and the item, else 5 stitches)")
+	set.Func("gauge", "stitches x rows over a length: `22x24/10cm`, 20/4in or 23x25/9.5x10cm", readInto(&t.gauge, floats.ParseGauge))
+	set.Var(frame.OneOf(&t.item, itemWords()...), "item", "what is knitted, for the limit at your gauge: `"+strings.Join(itemWords(), "|")+"`")
+	set.BoolVar(&t.Flat, "flat", false, "worked back and forth (default: in the round)")
+}
+
+func itemWords() []string {
+	return listOf(floats.Items, func(i floats.Item) string { return i.Word })
+}
+
+// read takes copies asked for with the name of the chart beside those of the flags.
+func (t *trial) read(a *frame.App, word string) error {
+	part, err := stored.ReadChart(a, word)
+	if err != nil {
+		return err
+	}
+	ref := part.Ref
+	ref.Repeats, ref.Times = ref.Repeats*t.repeats, ref.Times*t.times
+	if err := cmp.Or(
+		checkCount("repeats", ref.Repeats, 1, 1), checkCount("times", ref.Times, 1, 1),
+		t.settle(),
+	); err != nil {
+		return err
+	}
+	t.chart, t.Name, t.Parts = part.Chart, ref.Name, []session.PartRef{ref}
+	t.task = floats.Task{Limit: t.Limit, Method: t.FloatMethod(), RestLimit: t.RestLimit}
+	charts := stored.Parts{Drawn: []stored.Part{part}}.Charts()
+	if err := session.CheckSize(t.Parts, charts.Find); err != nil {
+		return err
+	}
+	layout, err := session.LayParts(t.Parts, charts.Find, floats.Work{Flat: t.Flat, Mirror: t.Mirror})
+	if err == nil {
+		t.fabric = layout.Fabric
+	}
+	return err
+}
+
+func checkCount(flag string, n, least, usual int) error {
+	if n < least || n > trialMost {
+		return frame.Usage("--%s takes a whole number from %d to %d, not %d", flag, least, trialMost, n).Hint("--%s %d", flag, usual)
+	}
+	return nil
+}
+
+// settle finds gauge, item and limit: as given, from the gauge, or the usual one; from says which.
+func (t *trial) settle() (err error) {
+	if t.Item, err = session.ParseItem(t.item); err != nil {
+		return err
+	}
+	item := floats.Items[t.Item]
+	t.Gauge, t.Limit, t.from = t.gauge.String(), floats.DefaultLimit, "the usual one where no gauge is given"
+	switch {
+	case t.limit != "":
+		t.from = "as given"
+		if t.Limit, err = floats.ParseLimit(t.limit, t.gauge); err != nil {
+			return err
+		}
+	case !t.gauge.IsZero():
+		t.Limit, t.from = t.gauge.Limit(item), "from the gauge "+t.Gauge+", for "+itemPhrases[t.item]
+	case item != floats.Items[0]:
+		return frame.Usage("the limit for %s is a length, which needs the gauge", itemPhrases[t.item]).
+			Hint("--gauge 22x24/10cm beside --item %s, or --limit in stitches", t.item)
+	}
+	return checkCount("rest", t.RestLimit, 0, floats.DefaultRestLimit)
+}
+
+var itemPhrases = map[string]string{
+	"general": "a general item", "sleeve": "a sleeve", "hands-feet": "hands or feet", "baby": "a baby",
+}
+
+func newChartCheck(a *frame.App) *cobra.Command {
+	t := newTrial()
+	c := a.Leaf(frame.Spec{Use: "check FILE", JSON: true}, t.runCheck)
+	t.addFlags(c)
+	return c
+}
+
+func (t *trial) runCheck(a *frame.App, args []string) error {
+	if err := t.read(a, args[0]); err != nil {
+		return err
+	}
+	return a.Answer(1, answer.NewCheck(t.chart, t.fabric, t.task, t.Name, t.from))
+}
+
+func newFloats(a *frame.App) *cobra.Command {
+	o := &floatsOptions{trial: newTrial()}
+	c := a.Leaf(frame.Spec{Use: "floats FILE", JSON: true}, o.run)
+	o.addFlags(c)
+	o.picture.add(c.Flags(), "picture", "", "draw the wrong side as planned into `FILE`.svg, .png or .pdf; - is an SVG on standard output", pictureKinds...)
+	addForce(c.Flags(), &o.force)
+	return c
+}
+
+type floatsOptions struct {
+	*trial
+	picture outFile
+	force   bool
+}
+
+func (o *floatsOptions) run(a *frame.App, args []string) error {
+	if err := o.read(a, args[0]); err != nil {
+		return err
+	}
+	plan, err := stored.Planned(a, o.fabric, o.task)
+	if err != nil {
+		return err
+	}
+	if o.picture.asked() {
+		if err := o.draw(a, plan); err != nil || o.picture.isAnswer() {
+			return err
+		}
+	}
+	of := answer.FloatsOf{
+		Name: o.Name, Chart: o.chart, Fabric: o.fabric, Gauge: o.gauge, From: o.from, RestLimit: o.RestLimit, Plan: plan,
+	}
+	if !a.Flags.JSON {
+		of.Survey = o.fabric.Survey(plan, o.RestLimit)
+		if of.Reliefs, err = o.fabric.Relieve(a.Context(), o.task, of.Survey.Stacks); err != nil {
+			return err
+		}
+	}
+	return a.Answer(1, answer.NewFloats(of))
+}
+
+func (o *floatsOptions) draw(a *frame.App, plan *floats.Plan) error {
+	inches := inches(a)
+	p, err := session.Uncast(&o.CastOn, o.chart, plan)
+	if err != nil {
+		return err
+	}
+	knitted, options := draw.WithRowsToCome(p, p.Rows(), nil), draw.Options{Side: draw.WrongSide, Inches: inches}
+	said := fmt.Sprintf("the wrong side of %s as planned is drawn in %s", o.Name, o.picture.name)
+	return o.picture.write(a, o.force, said, func(w io.Writer) error {
+		return writeFabric(w, o.picture.kind(), knitted, options, paperNamed("", inches))
+	})
 }
