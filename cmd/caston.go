@@ -3,7 +3,6 @@ package cmd
 import (
 	"cmp"
 	"fmt"
-	"io"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -17,7 +16,6 @@ import (
 	"strandwise/cmd/stored"
 	"strandwise/floats"
 	"strandwise/session"
-	"strandwise/session/hold"
 )
 
 type castOnOptions struct {
@@ -102,7 +100,7 @@ func (t *trial) addFlags(c *cobra.Command) {
 	set.IntVar(&t.times, "times", t.times, "`N` times upward")
 	t.addSize(set)
 	set.BoolVar(&t.Mirror, "mirror", false, "worked from the right needle to the left")
-	set.Var(frame.OneOf(&t.Method, frame.WordsOf(hold.Methods())...), "method", "how floats are caught: `weave|twist`")
+	set.Var(frame.OneOf(&t.Method, methods...), "method", "how floats are caught: `weave|twist`")
 	set.IntVar(&t.RestLimit, "rest", t.RestLimit, "rows a yarn may rest without being cut: `ROWS`")
 }
 
@@ -196,14 +194,12 @@ func newFloats(a *frame.App) *cobra.Command {
 	c := a.Leaf(frame.Spec{Use: "floats FILE", JSON: true}, o.run)
 	o.addFlags(c)
 	o.picture.add(c.Flags(), "picture", "", "draw the wrong side as planned into `FILE`.svg, .png or .pdf; - is an SVG on standard output", pictureKinds...)
-	addForce(c.Flags(), &o.force)
 	return c
 }
 
 type floatsOptions struct {
 	*trial
 	picture outFile
-	force   bool
 }
 
 func (o *floatsOptions) run(a *frame.App, args []string) error {
@@ -239,7 +235,5 @@ func (o *floatsOptions) draw(a *frame.App, plan *floats.Plan) error {
 	}
 	knitted, options := draw.WithRowsToCome(p, p.Rows(), nil), draw.Options{Side: draw.WrongSide, Inches: inches}
 	said := fmt.Sprintf("the wrong side of %s as planned is drawn in %s", o.Name, o.picture.name)
-	return o.picture.write(a, o.force, said, func(w io.Writer) error {
-		return writeFabric(w, o.picture.kind(), knitted, options, paperNamed("", inches))
-	})
+	return o.picture.drawFabric(a, said, knitted, options, paperNamed("", inches))
 }

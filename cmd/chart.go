@@ -21,7 +21,6 @@ import (
 
 type drawOptions struct {
 	out   outFile
-	force bool
 	gauge floats.Gauge // zero where none is given
 	cell  twoCounts    // pixels; zero where none is given
 	bare  bool
@@ -38,7 +37,6 @@ func newChartDraw(a *frame.App) *cobra.Command {
 	set := c.Flags()
 	o.given = set.Changed
 	o.out.add(set, "output", "o", "the picture to write, `NAME`.svg or .png; - is the terminal", ".svg", ".png")
-	addForce(set, &o.force)
 	set.Func("gauge", "stitches x rows, for the shape of a stitch: `22x24/10cm` (default: square)", readInto(&o.gauge, floats.ParseGauge))
 	set.Func("cell", fmt.Sprintf("pixels of a stitch in a picture, `WxH` (default: %d wide, as high as the gauge says)", usualCell), readInto(&o.cell, pixels))
 	set.BoolVar(&o.bare, "bare", false, "leave out numbers, names and signs")
@@ -76,7 +74,7 @@ func (o *drawOptions) run(a *frame.App, args []string) error {
 	if o.Numbers = !o.bare; min(o.CellWidth, o.CellHeight) < 4 {
 		o.Lines = false // nothing would be left of the stitches
 	}
-	return o.out.write(a, o.force, "wrote "+o.out.name, func(w io.Writer) error { return o.picture(w, c) })
+	return o.out.write(a, "wrote "+o.out.name, "", func(w io.Writer) error { return o.picture(w, c) })
 }
 
 // picture writes the picture with the chart in it, so that it can be imported as it is.
@@ -109,13 +107,11 @@ type turnOptions struct {
 	into          string
 	at            twoCounts
 	title         string
-
-	out   string
-	force bool
+	out           outFile
 }
 
 func newChartTurn(a *frame.App) *cobra.Command {
-	o := &turnOptions{}
+	o := &turnOptions{out: outFile{name: frame.FromStdin}}
 	c := a.Leaf(frame.Spec{Use: "turn FILE"}, o.run)
 	set := c.Flags()
 	set.StringVar(&o.rows, "rows", "", "keep only these rows, both ends in, row 1 the lowest: `FIRST:LAST`")
@@ -130,8 +126,7 @@ func newChartTurn(a *frame.App) *cobra.Command {
 	set.StringVar(&o.into, "into", "", "set the chart into another, a plain ground; an empty cell leaves the ground as it is: `FILE`")
 	set.Func("at", "the column and the row of the ground where column 1, row 1 comes to: `C,R`", readInto(&o.at, pairOf(",", trialMost, "a column and a row of the ground", "--at 1,1")))
 	set.StringVar(&o.title, "title", "", "title of the new chart: `TEXT` (default: as it was)")
-	set.StringVarP(&o.out, "output", "o", frame.FromStdin, "the chart file to write: `FILE`; - is standard output")
-	addForce(set, &o.force)
+	o.out.add(set, "output", "o", "the chart file to write: `FILE`; - is standard output")
 	return c
 }
 
@@ -156,7 +151,7 @@ func (o *turnOptions) run(a *frame.App, args []string) error {
 	if err := c.Validate(); err != nil {
 		return frame.Usage("the new chart cannot be written: %v", err).Because(err)
 	}
-	return writeChart(a, o.out, o.force, c)
+	return writeChart(a, &o.out, c)
 }
 
 type turnStep struct {
@@ -270,16 +265,12 @@ func readChart(a *frame.App, word string) (*chart.Chart, string, error) {
 	return p.Chart, p.Title, err
 }
 
-func writeChart(a *frame.App, out string, force bool, c *chart.Chart) error {
-	err := a.WriteOutput(out, force, func(w io.Writer) error {
+func writeChart(a *frame.App, out *outFile, c *chart.Chart) error {
+	said := fmt.Sprintf("wrote %s: %s by %s", out, document.Counted(c.Width(), "column"), document.Counted(c.Height(), "row"))
+	return out.write(a, said, "strandwise chart check "+out.name, func(w io.Writer) error {
 		_, err := io.WriteString(w, c.String())
 		return err
 	})
-	if err == nil && out != frame.FromStdin {
-		a.Say(fmt.Sprintf("wrote %s: %s by %s", out, document.Counted(c.Width(), "column"), document.Counted(c.Height(), "row")),
-			"strandwise chart check "+out)
-	}
-	return err
 }
 
 // turnFault says what to do by what stands behind the semicolon of an error, else by the hint.

@@ -46,24 +46,23 @@ func (o *followOptions) run(a *frame.App, _ []string) error {
 		return err
 	}
 	a.Sitting = uint64(p.ID)
-	options := follow.Options{By: follow.By(o.by), Pause: time.Duration(a.Settings.Number("pause")) * time.Minute, Page: o.page}
-	if o.page {
-		return followPage(a, o, options)
-	}
 	keys := a.Env.Raw != nil && a.Env.InTTY && a.Env.OutTTY // can be read and answered one by one
-	options.Lines = !keys
-	f := &follower{a: a}
-	f.s = follow.New(p.Piece, options, a.Env.Now())
-	if keys {
-		err = f.followKeys()
-	} else {
+	options := follow.Options{
+		By: follow.By(o.by), Pause: time.Duration(a.Settings.Number("pause")) * time.Minute, Page: o.page, Lines: !o.page && !keys,
+	}
+	f := newFollower(a, p, options)
+	switch {
+	case o.page:
+		return followPage(a, o, options, fmt.Sprint(p.ID))
+	case keys:
+		err = followKeys(f)
+	default:
 		err = f.followLines()
 	}
-	if err != nil {
-		return err
+	if err == nil {
+		sayWhere(a, f.s)
 	}
-	sayWhere(a, f.s)
-	return nil
+	return err
 }
 
 func sayWhere(a *frame.App, s follow.State) {
@@ -95,39 +94,44 @@ type follower struct {
 	s    follow.State
 	quit *follow.Quit
 
-	// How what the machine asks for reaches the knitter; nil where it does not.
-	draw  func(whole bool) error
-	ring  func() error
-	sleep func() error
-	told  []string // the matter told last, where nothing is drawn
+	// How what the machine asks for reaches the knitter.
+	show    func(whole bool) error
+	bell    func() error
+	suspend func() error
+	told    []string // the matter told last, where nothing is drawn
 
 	pressed string // the number of the press on a page that is carried out; empty at a terminal
 
 	strict bool // an error ends the sitting, as nobody reads what is said
 }
 
-func (f *follower) carryOut(e follow.Effects) error {
-	for _, step := range []struct {
-		asked bool
-		do    func() error
-	}{
-		{e.Sleep && f.sleep != nil, f.sleep},
-		{e.Log != nil, func() error { return f.log(*e.Log) }},
-		{e.Reload, f.reload},
-		{e.Draw && f.draw != nil, func() error { return f.draw(e.Whole) }},
-		{e.Ring && f.ring != nil, f.ring},
-	} {
-		if !step.asked {
-			continue
-		}
-		if err := step.do(); err != nil {
-			return err
+// newFollower makes a follower that nothing of reaches the knitter.
+func newFollower(a *frame.App, p *stored.Piece, o follow.Options) *follower {
+	f := &follower{a: a, s: follow.New(p.Piece, o, a.Env.Now())}
+	f.mute()
+	return f
+}
+
+func (f *follower) mute() {
+	nothing := func() error { return nil }
+	f.show, f.bell, f.suspend = func(bool) error { return nil }, nothing, nothing
+}
+
+func (f *follower) carryOut(e follow.Effects) (err error) {
+	do := func(asked bool, step func() error) {
+		if asked && err == nil {
+			err = step()
 		}
 	}
-	if e.Quit != nil {
+	do(e.Sleep, f.suspend)
+	do(e.Log != nil, func() error { return f.log(*e.Log) })
+	do(e.Reload, f.reload)
+	do(e.Draw, func() error { return f.show(e.Whole) })
+	do(e.Ring, f.bell)
+	if err == nil && e.Quit != nil {
 		f.quit = e.Quit
 	}
-	return nil
+	return err
 }
 
 // log is finished even when the sitting is being ended from outside.
@@ -138,21 +142,17 @@ func (f *follower) log(e follow.Log) error {
 				return nil, frame.Refused("another terminal has logged something since: look at the row again, nothing was logged").
 					Hint("strandwise history")
 			}
-			return f.numbered(e.Events), nil
+			if f.pressed == "" {
+				return e.Events, nil
+			}
+			last := len(e.Events) - 1
+			return append(slices.Clone(e.Events[:last]), &session.Pressed{Event: e.Events[last], Press: f.pressed}), nil
 		})
 		if err != nil {
 			return f.refused(err)
 		}
 		return f.answer(f.s.Logged(p.Piece, f.a.Env.Now()))
 	})
-}
-
-func (f *follower) numbered(events []session.Event) []session.Event {
-	if f.pressed == "" {
-		return events
-	}
-	last := len(events) - 1
-	return append(slices.Clone(events[:last]), &session.Pressed{Event: events[last], Press: f.pressed})
 }
 
 // refused tells the machine that something was not logged, or may not be, and what
@@ -230,7 +230,7 @@ func (f *follower) ended() error {
 func (f *follower) followLines() error {
 	a := f.a
 	f.strict = !a.Env.InTTY
-	f.draw = func(whole bool) error {
+	f.show = func(whole bool) error {
 		return f.tell(a.Display(), whole, func(line string) error {
 			_, err := fmt.Fprintln(a.Out, line)
 			return err
@@ -239,7 +239,7 @@ func (f *follower) followLines() error {
 	if a.Env.InTTY {
 		fmt.Fprintln(a.Err, "strandwise: waiting for words; the line words lists them, quit leaves")
 	}
-	if err := f.draw(true); err != nil {
+	if err := f.show(true); err != nil {
 		return err
 	}
 	in := bufio.NewScanner(a.Env.In)
@@ -256,7 +256,7 @@ func (f *follower) followLines() error {
 			} else if line != "" || a.Env.InTTY {
 				err = f.hear(n, line)
 			}
-		case <-f.a.Context().Done():
+		case <-a.Context().Done():
 			err = f.hangup()
 		}
 		if err != nil {
@@ -268,7 +268,7 @@ func (f *follower) followLines() error {
 
 func (f *follower) hear(n int, line string) error {
 	s, effects, err := f.s.Hear(line, f.a.Env.Now())
-	if wrong := (*follow.WordError)(nil); errors.As(err, &wrong) {
+	if wrong, is := errors.AsType[*follow.WordError](err); is {
 		err = frame.Usage("%v", err).Hint("%s", wrong.Try).Because(err)
 	}
 	if err == nil {

@@ -6,7 +6,6 @@ import (
 	"errors"
 	"fmt"
 	"net"
-	"net/http"
 	"os"
 	"strconv"
 	"strings"
@@ -52,18 +51,14 @@ type pageServer struct {
 	hosts  []string
 }
 
-// followPage serves until the run is ended.
-func followPage(a *frame.App, o *followOptions, options follow.Options) error {
+// followPage serves a piece until the run is ended.
+func followPage(a *frame.App, o *followOptions, options follow.Options, piece string) error {
 	store, err := stored.Store(a)
 	if err != nil {
 		return err
 	}
 	a.KeepsPlace.Store(true)
 	ctx := a.Context() // before presses work on it
-	first, err := stored.Take(a)
-	if err != nil {
-		return err
-	}
 	s := &pageServer{a: a, o: o}
 	kept := store.Path() + ".page"
 	listeners, err := s.listen(page.KeptPort(kept, a.Env.Now()))
@@ -76,16 +71,16 @@ func followPage(a *frame.App, o *followOptions, options follow.Options) error {
 			if err != nil {
 				return nil, err
 			}
-			return &follower{a: a, s: follow.New(p.Piece, options, a.Env.Now())}, nil
+			return newFollower(a, p, options), nil
 		},
-		Review: func() (d document.Document, size paper.Paper, err error) {
+		Review: func() (review document.Document, _ paper.Paper, err error) {
 			p, err := stored.TakeWhole(a)
-			if err != nil {
-				return d, size, err
+			if err == nil {
+				review = reviewPage(p, inches(a))
 			}
-			return reviewPage(p, inches(a)), paperNamed("", inches(a)), nil
+			return review, paperNamed("", inches(a)), err
 		},
-		Now: a.Env.Now, Hosts: s.hosts, Kept: kept, Piece: fmt.Sprint(first.ID),
+		Now: a.Env.Now, Hosts: s.hosts, Kept: kept, Piece: piece,
 	})
 	if err != nil {
 		return err
@@ -97,7 +92,11 @@ func followPage(a *frame.App, o *followOptions, options follow.Options) error {
 		go func() { failed <- web.Serve(l) }()
 	}
 	s.tell()
-	go s.moreKeys()
+	go func() { // each line of the input asks for another key
+		for in := bufio.NewScanner(a.Env.In); in.Scan(); {
+			s.tell()
+		}
+	}()
 	err = s.watch(ctx, store.Path(), failed)
 	return errors.Join(s.server.End(a.Uninterrupted), err)
 }
@@ -173,13 +172,6 @@ func (s *pageServer) tell() {
 	_ = s.a.Out.Flush()
 }
 
-// moreKeys gives another key for each line of the input.
-func (s *pageServer) moreKeys() {
-	for in := bufio.NewScanner(s.a.Env.In); in.Scan(); {
-		s.tell()
-	}
-}
-
 // halves draw two places above each other, where the upper and where the lower one is drawn.
 var halves = map[[2]bool]string{{true, true}: "█", {true, false}: "▀", {false, true}: "▄", {}: " "}
 
@@ -202,19 +194,18 @@ func square(text string, look document.Look) string {
 	for y := -quiet; y < code.Size+quiet; y += rows {
 		line := ""
 		for x := -quiet; x < code.Size+quiet; x++ {
-			switch upper, lower := code.Black(x, y), code.Black(x, y+1); {
-			case columns == 1 && colored:
-				line += halves[[2]bool{upper, lower}]
+			drawn := code.Black(x, y) == colored
+			switch {
 			case columns == 1:
-				line += halves[[2]bool{!upper, !lower}]
-			case colored && !upper:
-				line += look.Paint.Yarn("  ", white)
-			case colored:
+				line += halves[[2]bool{drawn, code.Black(x, y+1) == colored}]
+			case colored && drawn:
 				line += look.Paint.Yarn("  ", chart.Color{})
-			case upper:
-				line += "  "
-			default:
+			case colored:
+				line += look.Paint.Yarn("  ", white)
+			case drawn:
 				line += "##"
+			default:
+				line += "  "
 			}
 		}
 		if columns == 1 {
@@ -236,9 +227,6 @@ func (s *pageServer) watch(ctx context.Context, store string, failed <-chan erro
 		case <-ctx.Done():
 			return frame.ErrInterrupted
 		case err := <-failed:
-			if errors.Is(err, http.ErrServerClosed) {
-				return nil
-			}
 			return frame.Unusable("the page cannot be served any more: %v", frame.Reason(err))
 		case <-time.After(looking):
 			s.server.Tick()

@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"errors"
 	"fmt"
-	"io"
 	"slices"
 	"strconv"
 	"strings"
@@ -29,7 +28,7 @@ func newHold(a *frame.App) *cobra.Command {
 	c := a.Leaf(frame.Spec{
 		Use:    "hold [HOLD]",
 		Writes: true, JSON: true,
-		Complete: func(*frame.App, []string) []string { return frame.WordsOf(hold.Holds()) },
+		Complete: func(*frame.App, []string) []string { return holds },
 	}, g.runHold)
 	g.add(c.Flags())
 	c.Flags().Lookup("hold").Hidden = true
@@ -45,8 +44,8 @@ func (g *gripFlags) takeHold(a *frame.App, args []string) error {
 		return nil
 	}
 	word := args[0]
-	if err := frame.OneOf(&g.Hold, frame.WordsOf(hold.Holds())...).Set(word); err != nil {
-		for flag, words := range map[string][]string{"carry": frame.WordsOf(carries), "method": frame.WordsOf(hold.Methods())} {
+	if err := frame.OneOf(&g.Hold, holds...).Set(word); err != nil {
+		for flag, words := range map[string][]string{"carry": carries, "method": methods} {
 			if slices.Contains(words, word) {
 				return frame.Usage("%q is no hold", word).Hint("strandwise hold --%s %s", flag, word)
 			}
@@ -110,23 +109,23 @@ func holdWords(p *stored.Piece) string {
 type gripFlags session.Grip
 
 func (g *gripFlags) add(set *pflag.FlagSet) {
-	for _, f := range []struct {
-		to    *string
-		name  string
-		words []string
-		usage string
-	}{
-		{&g.Hold, "hold", frame.WordsOf(hold.Holds()), "how you hold the yarns"},
-		{&g.Carry, "carry", frame.WordsOf(carries), "the order the strands keep"},
-		{&g.Method, "method", frame.WordsOf(hold.Methods()), "how floats are caught"},
-	} {
-		set.Var(frame.OneOf(f.to, f.words...), f.name, f.usage+", as `"+strings.ToUpper(f.name)+"`: "+session.Listed(f.words, "or"))
-	}
+	addWord(set, &g.Hold, "hold", "how you hold the yarns", holds)
+	addWord(set, &g.Carry, "carry", "the order the strands keep", carries)
+	addWord(set, &g.Method, "method", "how floats are caught", methods)
 	set.StringVar(&g.Lower, "lower", "", "the place whose strand comes from below in your hands, where teachers differ: `PLACE`, such as near-strand")
 	set.StringVar(&g.Dominant, "dominant", "", "the yarn carried below, whose stitches stand out: `pattern|background|SYMBOL`")
 }
 
-var carries = []hold.Carry{hold.Parallel, hold.Rotating}
+func addWord(set *pflag.FlagSet, to *string, name, usage string, words []string) {
+	set.Var(frame.OneOf(to, words...), name, usage+", as `"+strings.ToUpper(name)+"`: "+session.Listed(words, "or"))
+}
+
+// The words there are for each of them.
+var (
+	holds   = frame.WordsOf(hold.Holds())
+	carries = frame.WordsOf([]hold.Carry{hold.Parallel, hold.Rotating})
+	methods = frame.WordsOf(hold.Methods())
+)
 
 // grip is what the flags say; a dominant yarn is one of yarns.
 func (g gripFlags) grip(yarns []chart.Yarn) (grip session.Grip, err error) {
@@ -228,10 +227,8 @@ func askLower(a *frame.App, hands hold.Hands) (string, error) {
 
 type motionsOptions struct {
 	hold, carry, method, side string
-	mirror                    bool
-	all                       bool
+	mirror, all               bool
 	picture                   outFile
-	force                     bool
 }
 
 var sides = map[string]hold.Side{"knit": hold.KnitSide, "purl": hold.PurlSide}
@@ -240,14 +237,13 @@ func newMotions(a *frame.App) *cobra.Command {
 	o := &motionsOptions{}
 	c := a.Leaf(frame.Spec{Use: "motions", JSON: true}, o.run)
 	set := c.Flags()
-	set.Var(frame.OneOf(&o.hold, frame.WordsOf(hold.Holds())...), "hold", "how you hold the yarns, as `HOLD`: "+session.Listed(frame.WordsOf(hold.Holds()), "or"))
-	set.Var(frame.OneOf(&o.carry, frame.WordsOf(carries)...), "carry", "the order the strands keep: `parallel|rotating`")
-	set.Var(frame.OneOf(&o.method, frame.WordsOf(hold.Methods())...), "method", "only this method: `weave|twist` (default: both, the recommended one first)")
+	addWord(set, &o.hold, "hold", "how you hold the yarns", holds)
+	set.Var(frame.OneOf(&o.carry, carries...), "carry", "the order the strands keep: `parallel|rotating`")
+	set.Var(frame.OneOf(&o.method, methods...), "method", "only this method: `weave|twist` (default: both, the recommended one first)")
 	set.Var(frame.OneOf(&o.side, "knit", "purl"), "side", "only this side: `knit|purl` (default: both)")
 	set.BoolVar(&o.mirror, "mirror", false, "you work from the right needle to the left")
 	set.BoolVar(&o.all, "all", false, "every motion there is")
 	o.picture.add(set, "picture", "", "draw each step into `FILE`.svg or .png; .html or .pdf has the words too; - is SVG on standard output", ".svg", ".png", ".pdf", ".html")
-	addForce(set, &o.force)
 	return c
 }
 
@@ -274,9 +270,7 @@ func (o *motionsOptions) run(a *frame.App, _ []string) error {
 	}
 	shown := answer.NewMotions(*m)
 	if o.picture.asked() {
-		err := o.picture.write(a, o.force, "wrote "+o.picture.name, func(w io.Writer) error {
-			return writeDrawn(w, o.picture.kind(), shown.Scene, shown.Document, paper.A4)
-		})
+		err := o.picture.draw(a, "wrote "+o.picture.name, shown.Scene, shown.Document, paper.A4)
 		if err != nil || o.picture.isAnswer() || !a.Flags.JSON {
 			return err
 		}

@@ -8,7 +8,6 @@ package cmd
 import (
 	_ "embed"
 	"fmt"
-	"io"
 	"slices"
 	"strings"
 
@@ -21,8 +20,6 @@ import (
 	"strandwise/session"
 	"strandwise/store"
 )
-
-
 
 // helpTexts are the texts of all commands, for help and the manual pages.
 //
@@ -87,47 +84,17 @@ func jsonHelp(command string) string {
 // shellGroup holds what is about the program, not about knitting.
 const shellGroup = "shell"
 
+type constructors = []func(*frame.App) *cobra.Command
+
 var groups = []frame.Group{
-	{ID: "start", Title: "Start", Commands: []func(*frame.App) *cobra.Command{
-		newCastOn,
-		newPieces,
-		newHold,
-		newSettings,
-		newTour,
+	{ID: "start", Title: "Start", Commands: constructors{newCastOn, newPieces, newHold, newSettings, newTour}},
+	{ID: "knit", Title: "Knit", Commands: constructors{
+		newShow, newKnit, newFollow, newPause, newCorrect, newResume, newLocate, newRip, newUndo, newRedo, newNote, newBindOff,
 	}},
-	{ID: "knit", Title: "Knit", Commands: []func(*frame.App) *cobra.Command{
-		newShow,
-		newKnit,
-		newFollow,
-		newPause,
-		newCorrect,
-		newResume,
-		newLocate,
-		newRip,
-		newUndo,
-		newRedo,
-		newNote,
-		newBindOff,
-	}},
-	{ID: "look-back", Title: "Look back", Commands: []func(*frame.App) *cobra.Command{
-		newReview,
-		newCards,
-		newHistory,
-	}},
-	{ID: "prepare", Title: "Prepare", Commands: []func(*frame.App) *cobra.Command{
-		newFloats,
-		newChart,
-		newReplan,
-		newMotions,
-		newSwatch,
-		newYarn,
-	}},
-	{ID: "keep", Title: "Keep", Commands: []func(*frame.App) *cobra.Command{
-		newStore,
-	}},
-	{ID: shellGroup, Title: "The program itself", Commands: []func(*frame.App) *cobra.Command{
-		newCompletion,
-	}},
+	{ID: "look-back", Title: "Look back", Commands: constructors{newReview, newCards, newHistory}},
+	{ID: "prepare", Title: "Prepare", Commands: constructors{newFloats, newChart, newReplan, newMotions, newSwatch, newYarn}},
+	{ID: "keep", Title: "Keep", Commands: constructors{newStore}},
+	{ID: shellGroup, Title: "The program itself", Commands: constructors{newCompletion}},
 }
 
 func withTaken[T any](take func(*frame.App) (T, error), run func(*frame.App, T, []string) error) func(*frame.App, []string) error {
@@ -144,37 +111,28 @@ func newChart(a *frame.App) *cobra.Command {
 	return a.Parent(frame.Spec{Use: "chart"}, newChartCheck(a), newChartDraw(a), newChartTurn(a), newChartImport(a))
 }
 
-type shell struct {
-	name  string
-	write func(*cobra.Command, io.Writer) error
-}
-
-var shells = []shell{
-	{"bash", func(c *cobra.Command, w io.Writer) error { return c.GenBashCompletionV2(w, true) }},
-	{"zsh", func(c *cobra.Command, w io.Writer) error { return c.GenZshCompletion(w) }},
-	{"fish", func(c *cobra.Command, w io.Writer) error { return c.GenFishCompletion(w, true) }},
-	{"powershell", func(c *cobra.Command, w io.Writer) error { return c.GenPowerShellCompletionWithDesc(w) }},
-}
-
-func shellNames() []string {
-	return listOf(shells, func(s shell) string { return s.name })
-}
+var shells = []string{"bash", "zsh", "fish", "powershell"}
 
 func newCompletion(a *frame.App) *cobra.Command {
 	return a.Leaf(frame.Spec{
 		Use:      "completion bash|zsh|fish|powershell",
-		Complete: func(*frame.App, []string) []string { return shellNames() },
+		Complete: func(*frame.App, []string) []string { return shells },
 	}, runCompletion)
 }
 
 func runCompletion(a *frame.App, args []string) error {
-	names := shellNames()
-	at := slices.Index(names, args[0])
-	if at < 0 {
-		return frame.Usage("completion knows %s, not %q", session.Listed(names, "and"), args[0]).
-			HintNear(args[0], names, "strandwise completion %s", "strandwise completion bash")
+	switch args[0] {
+	case "bash":
+		return a.Root.GenBashCompletionV2(a.Out, true)
+	case "zsh":
+		return a.Root.GenZshCompletion(a.Out)
+	case "fish":
+		return a.Root.GenFishCompletion(a.Out, true)
+	case "powershell":
+		return a.Root.GenPowerShellCompletionWithDesc(a.Out)
 	}
-	return shells[at].write(a.Root, a.Out)
+	return frame.Usage("completion knows %s, not %q", session.Listed(shells, "and"), args[0]).
+		HintNear(args[0], shells, "strandwise completion %s", "strandwise completion bash")
 }
 
 // completers finds the values of flags by name, where they are not a few fixed words.
@@ -184,12 +142,13 @@ var completers = map[string]frame.Completer{
 }
 
 func completePieces(a *frame.App, _ []string) []string {
-	var pieces []stored.Listed
-	a.Glance(func(tx *store.Tx) (err error) {
-		pieces, err = stored.List(tx)
+	var names []string
+	a.Glance(func(tx *store.Tx) error {
+		pieces, err := stored.List(tx)
+		names = listOf(pieces, func(p stored.Listed) string { return p.Name })
 		return err
 	})
-	return listOf(pieces, func(p stored.Listed) string { return p.Name })
+	return names
 }
 
 // completeDominant takes the yarns of the charts among the arguments, else those of the current piece.

@@ -2,13 +2,11 @@ package cmd
 
 import (
 	"cmp"
-	"io"
 	"maps"
 
 	"github.com/spf13/cobra"
 
 	"strandwise/cmd/answer"
-	"strandwise/cmd/document"
 	"strandwise/cmd/frame"
 	"strandwise/cmd/paper"
 	"strandwise/cmd/stored"
@@ -18,10 +16,10 @@ import (
 )
 
 type replanOptions struct {
-	limit         string
-	gauge         floats.Gauge // zero where none is given
-	sheet         outFile
-	dryRun, force bool
+	limit  string
+	gauge  floats.Gauge // zero where none is given
+	sheet  outFile
+	dryRun bool
 }
 
 func newReplan(a *frame.App) *cobra.Command {
@@ -31,7 +29,6 @@ func newReplan(a *frame.App) *cobra.Command {
 	c.Flags().Func("gauge", "stitches x rows over a length: `22x24/10cm`, 20/4in or 23x25/9.5x10cm", readInto(&o.gauge, floats.ParseGauge))
 	c.Flags().BoolVar(&o.dryRun, "dry-run", false, "print the difference and write nothing")
 	o.sheet.add(c.Flags(), "sheet", "", "draw the rows that change, before and after, on one page, `FILE`.html", ".html")
-	addForce(c.Flags(), &o.force)
 	return c
 }
 
@@ -61,8 +58,7 @@ func (o *replanOptions) run(a *frame.App, words []string) error {
 	done := answer.NewReplan(before.Piece, after.Piece, o.dryRun)
 	if o.sheet.asked() {
 		said := "wrote " + o.sheet.name + ": the rows that change, before and after"
-		sheet := func(w io.Writer) error { return document.WriteHTML(w, done.Page(), paper.A4) }
-		if err := o.sheet.write(a, o.force, said, sheet); err != nil {
+		if err := o.sheet.draw(a, said, nil, done.Page, paper.A4); err != nil {
 			return err
 		}
 	}

@@ -2,7 +2,6 @@ package cmd
 
 import (
 	"fmt"
-	"io"
 
 	"github.com/spf13/cobra"
 
@@ -24,14 +23,12 @@ func newReview(a *frame.App) *cobra.Command {
 	o.picture.add(set, "picture", "", "draw into `FILE`.svg, .png or .pdf; - is an SVG on standard output", pictureKinds...)
 	o.sheet.add(set, "sheet", "", "write everything on one page, `FILE`.html", ".html")
 	addPaper(set, &o.paper)
-	addForce(set, &o.force)
 	return c
 }
 
 type reviewOptions struct {
 	side, rows, repeats, paper string
 	picture, sheet             outFile
-	force                      bool
 }
 
 func (o *reviewOptions) run(a *frame.App, p *stored.Piece, _ []string) error {
@@ -114,19 +111,14 @@ func (o *reviewOptions) draw(a *frame.App, p *stored.Piece, r *session.Review, i
 		if err != nil {
 			return err
 		}
-		err = o.picture.write(a, o.force, drawn, func(w io.Writer) error {
-			return writeFabric(w, o.picture.kind(), k, draw.Options{Side: o.fabricSide(), Inches: inches}, paper)
-		})
-		if err != nil {
+		if err := o.picture.drawFabric(a, drawn, k, draw.Options{Side: o.fabricSide(), Inches: inches}, paper); err != nil {
 			return err
 		}
 	}
 	if !o.sheet.asked() {
 		return nil
 	}
-	return o.sheet.write(a, o.force, wrote, func(w io.Writer) error {
-		return document.WriteHTML(w, reviewPage(p, inches), paper)
-	})
+	return o.sheet.draw(a, wrote, nil, func() document.Document { return reviewPage(p, inches) }, paper)
 }
 
 func reviewPage(p *stored.Piece, inches bool) document.Document {
@@ -141,14 +133,13 @@ func newCards(a *frame.App) *cobra.Command {
 	set.StringVar(&o.rows, "rows", "", "only these rows: `N or N:M` (default: all that are still to be knitted)")
 	set.BoolVar(&o.large, "large", false, "for low vision: all in words, in black letters of 24 points")
 	addPaper(set, &o.paper)
-	addForce(set, &o.force)
 	return c
 }
 
 type cardsOptions struct {
-	out          outFile
-	rows, paper  string
-	large, force bool
+	out         outFile
+	rows, paper string
+	large       bool
 }
 
 func (o *cardsOptions) run(a *frame.App, _ []string) error {
@@ -167,12 +158,11 @@ func (o *cardsOptions) run(a *frame.App, _ []string) error {
 	paper := paperNamed(o.paper, inches)
 	cards := answer.NewCards(p.Piece, from, to, o.out.name, answer.CardsOptions{Paper: paper, Inches: inches, Large: o.large, At: a.Env.Now()})
 	said := fmt.Sprintf("wrote %s: the cards of %s, %ss %d to %d", o.out.name, cards.Piece, p.RowWord(), from, to)
-	err = o.out.write(a, o.force, said, func(w io.Writer) error {
-		if o.out.kind() == ".pdf" {
-			return document.WritePDF(w, cards.Document(), paper)
-		}
-		return document.WriteHTML(w, cards.Page(), paper)
-	})
+	pages := cards.Page
+	if o.out.kind() == ".pdf" {
+		pages = cards.Document
+	}
+	err = o.out.draw(a, said, nil, pages, paper)
 	if err != nil || o.out.isAnswer() || !a.Flags.JSON {
 		return err
 	}

@@ -24,11 +24,11 @@ func newStore(a *frame.App) *cobra.Command {
 		switch {
 		case len(args) == 0:
 			return nil
-		case frame.NearestCommand(c, args[0]) == "":
-			return frame.Usage("strandwise store: no such command %q", args[0]).
-				Hint("strandwise store, which says where the pieces are").Hint("strandwise store --help, which lists what there is")
+		case frame.NearestCommand(c, args[0]) != "":
+			return frame.UnknownCommand(c, args[0])
 		}
-		return frame.UnknownCommand(c, args[0])
+		return frame.Usage("strandwise store: no such command %q", args[0]).
+			Hint("strandwise store, which says where the pieces are").Hint("strandwise store --help, which lists what there is")
 	}
 	check := a.Leaf(frame.Spec{Use: "check", JSON: true}, withTaken(stored.Store, runStoreCheck))
 	c.AddCommand(check, newStoreBackup(a), newStoreRestore(a), newStoreExport(a), newStoreImport(a), newStoreSalvage(a))
@@ -51,14 +51,21 @@ func runStoreWhere(a *frame.App, s *store.Store, _ []string) error {
 	return a.Answer(1, body)
 }
 
-type copyOptions struct {
-	to    string
-	force bool
+// committed makes a change of the store, and gives what came of it.
+func committed[T any](a *frame.App, change func() (T, error)) (done T, err error) {
+	err = a.Commit(func() error {
+		done, err = change()
+		return err
+	})
+	return done, err
 }
 
+type copyOptions struct{ outFile }
+
 func (o *copyOptions) add(set *pflag.FlagSet, usual, usage string) {
-	set.StringVarP(&o.to, "output", "o", usual, usage)
-	set.BoolVar(&o.force, "force", false, "replace FILE when it is there already")
+	set.Bool("force", false, "replace FILE when it is there already")
+	o.name = usual
+	o.outFile.add(set, "output", "o", usage)
 }
 
 func newStoreBackup(a *frame.App) *cobra.Command {
@@ -68,29 +75,25 @@ func newStoreBackup(a *frame.App) *cobra.Command {
 	return c
 }
 
-func (o *copyOptions) backup(a *frame.App, s *store.Store, _ []string) (err error) {
-	if o.to != "" { // before a backup is made: it might take the place of an older one
-		if err := a.CheckOutput(o.to, o.force); err != nil {
+func (o *copyOptions) backup(a *frame.App, s *store.Store, _ []string) error {
+	if o.asked() { // before a backup is made: it might take the place of an older one
+		if err := a.CheckOutput(o.name, o.force()); err != nil {
 			return err
 		}
 	}
-	var made store.Backup
-	err = a.Commit(func() error {
-		made, err = s.Backup(a.Context(), store.ReasonAsked)
-		return err
-	})
+	made, err := committed(a, func() (store.Backup, error) { return s.Backup(a.Context(), store.ReasonAsked) })
 	if err != nil {
 		return err
 	}
-	if o.to != "" {
-		err := a.WritePrivate(o.to, o.force, func(w io.Writer) error {
+	if o.asked() {
+		err := a.WritePrivate(o.name, o.force(), func(w io.Writer) error {
 			data, err := os.ReadFile(made.Path)
 			if err == nil {
 				_, err = w.Write(data)
 			}
 			return err
 		})
-		if err != nil || o.to == frame.FromStdin {
+		if err != nil || o.isAnswer() {
 			return err // the bytes are the answer
 		}
 	}
@@ -98,7 +101,7 @@ func (o *copyOptions) backup(a *frame.App, s *store.Store, _ []string) (err erro
 	if err != nil {
 		return err
 	}
-	return a.Answer(1, &answer.BackedUp{Backup: made, Copy: o.to, Kept: len(all)})
+	return a.Answer(1, &answer.BackedUp{Backup: made, Copy: o.name, Kept: len(all)})
 }
 
 func newStoreExport(a *frame.App) *cobra.Command {
@@ -110,14 +113,14 @@ func newStoreExport(a *frame.App) *cobra.Command {
 
 func (o *copyOptions) export(a *frame.App, s *store.Store, _ []string) (err error) {
 	var counts store.Counts
-	err = a.WritePrivate(o.to, o.force, func(w io.Writer) error {
+	err = a.WritePrivate(o.name, o.force(), func(w io.Writer) error {
 		counts, err = s.Export(a.Context(), w)
 		return err
 	})
-	if err != nil || o.to == frame.FromStdin {
+	if err != nil || o.isAnswer() {
 		return err
 	}
-	return a.Answer(1, &answer.Exported{To: o.to, Counts: counts})
+	return a.Answer(1, &answer.Exported{To: o.name, Counts: counts})
 }
 
 func newStoreRestore(a *frame.App) *cobra.Command {
@@ -148,11 +151,7 @@ func runStoreRestore(a *frame.App, s *store.Store, args []string, dry bool) erro
 	if !a.Flags.Yes {
 		o.Over = &plan.Seen // what was named in the question, and no more
 	}
-	var done store.Restored
-	err = a.Commit(func() error {
-		done, err = s.Restore(a.Context(), from, o)
-		return err
-	})
+	done, err := committed(a, func() (store.Restored, error) { return s.Restore(a.Context(), from, o) })
 	if err != nil {
 		return err
 	}
@@ -211,18 +210,14 @@ func runStoreCheck(a *frame.App, s *store.Store, _ []string) error {
 const shownProblems = 10
 
 func damagedStore(c *answer.StoreCheck) error {
+	lines := listOf(c.Problems[:min(len(c.Problems), shownProblems)], func(p stored.Finding) string { return "\n  " + p.String() })
+	if more := len(c.Problems) - shownProblems; more > 0 {
+		lines = append(lines, fmt.Sprintf("\n  and %d more", more))
+	}
 	problems := document.Counted(len(c.Problems), "problem")
-	return frame.NewFault(frame.ExitDamaged, "%s is damaged (%s):\n%s", c.Path, problems, shownLines(c.Problems)).
+	return frame.NewFault(frame.ExitDamaged, "%s is damaged (%s):%s", c.Path, problems, strings.Join(lines, "")).
 		Hint("strandwise store restore, which puts the newest backup in its place").
 		Hint("strandwise store salvage FILE, which gathers what is whole into a new file")
-}
-
-func shownLines(problems []stored.Finding) string {
-	lines := listOf(problems[:min(len(problems), shownProblems)], func(p stored.Finding) string { return "  " + p.String() })
-	if more := len(problems) - shownProblems; more > 0 {
-		lines = append(lines, fmt.Sprintf("  and %d more", more))
-	}
-	return strings.Join(lines, "\n")
 }
 
 func newStoreSalvage(a *frame.App) *cobra.Command {
@@ -242,18 +237,15 @@ func runStoreSalvage(a *frame.App, s *store.Store, to string, charts []string) e
 		}
 		given = append(given, part)
 	}
-	var done store.Salvaged
 	var pieces []stored.Rescued
-	err := a.Commit(func() (err error) {
-		done, err = s.Salvage(a.Context(), to, func(whole *store.Parcel, found []store.SalvagedPiece) error {
-			for _, part := range given {
-				whole.AddChart(part.Bytes)
-			}
-			pieces, err = stored.Rejoin(whole, found)
-			return err
-		})
+	rejoin := func(whole *store.Parcel, found []store.SalvagedPiece) (err error) {
+		for _, part := range given {
+			whole.AddChart(part.Bytes)
+		}
+		pieces, err = stored.Rejoin(whole, found)
 		return err
-	})
+	}
+	done, err := committed(a, func() (store.Salvaged, error) { return s.Salvage(a.Context(), to, rejoin) })
 	if err != nil {
 		return err
 	}

@@ -61,7 +61,7 @@ func (o *yarnOptions) run(a *frame.App, _ []string) error {
 	}
 	finish, _ := session.ParseFinish(o.finish) // the flag takes no other words
 	sum, err := p.YarnSum(o.gauge, finish)
-	if none := (*session.NoGaugeError)(nil); errors.As(err, &none) {
+	if _, none := errors.AsType[*session.NoGaugeError](err); none {
 		return frame.Refused("%v", err).Hint("strandwise yarn --gauge 22x24/10cm").Hint("strandwise replan --gauge 22x24/10cm, to keep it").Because(err)
 	}
 	if err != nil {
@@ -154,14 +154,11 @@ func (o *yarnOptions) usedEvents(p *stored.Piece) (events []session.Event, err e
 }
 
 func yarnAndRest(flag, example, text string, yarns []chart.Yarn) (rune, string, error) {
-	var word, rest string
-	var found bool
+	word, rest, _ := strings.Cut(text, "=")
 	if r, n := utf8.DecodeRuneInString(text); strings.HasPrefix(text[n:], "=") {
-		word, rest, found = string(r), text[n+1:], true // the symbol may be an equals sign itself
-	} else {
-		word, rest, found = strings.Cut(text, "=")
+		word, rest = string(r), text[n+1:] // the symbol may be an equals sign itself
 	}
-	if !found || rest == "" {
+	if rest == "" {
 		return 0, "", frame.Usage("--%s takes YARN=%s or the like, not %q", flag, example, text).Hint("--%s %c=%s", flag, yarns[0].Symbol, example)
 	}
 	if i := chart.YarnNamed(yarns, word); i != chart.NoYarn {
@@ -177,7 +174,7 @@ func yarnAndRest(flag, example, text string, yarns []chart.Yarn) (rune, string, 
 
 const mostBalls = 99
 
-var sizeForm = regexp.MustCompile(`^([^a-z]+)(?:(g|grams)|(oz|ounces)|(m|meters|metres)|(y|yds?|yards))$`)
+var sizeForm = regexp.MustCompile(`^([^a-z]+)(g|grams|oz|ounces|m|meters|metres|y|yds?|yards)$`)
 
 // An ounce is the avoirdupois ounce, a yard the international yard, both by definition.
 const (
@@ -225,12 +222,12 @@ func (m *amount) read(text string) bool {
 		}
 		n, err := session.ParseMilli(unit[1])
 		to, each := &m.meters, 1.0
-		switch {
-		case unit[2] != "":
+		switch unit[2][0] {
+		case 'g':
 			to = &m.grams
-		case unit[3] != "":
+		case 'o':
 			to, each = &m.grams, gramsAnOunce
-		case unit[5] != "":
+		case 'y':
 			each = metersAYard
 		}
 		if *to != 0 || err != nil {
