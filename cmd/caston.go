@@ -18,60 +18,6 @@ import (
 	"strandwise/session"
 )
 
-type castOnOptions struct {
-	trial // but for its method, repeats and times
-	grip  gripFlags
-
-	mirrorGiven func() bool
-}
-
-func newCastOn(a *frame.App) *cobra.Command {
-	o := &castOnOptions{trial: *newTrial()}
-	c := a.Leaf(frame.Spec{Use: "cast-on NAME PART...", Writes: true, JSON: true}, o.run)
-	set := c.Flags()
-	o.addSize(set)
-	o.grip.add(set)
-	set.BoolVar(&o.Mirror, "mirror", false, "you work from the right needle to the left (default: the setting, else no)")
-	set.IntVar(&o.RestLimit, "rest", o.RestLimit, "`ROWS` a yarn may rest without being cut")
-	o.mirrorGiven = func() bool { return set.Changed("mirror") }
-	return c
-}
-
-func (o *castOnOptions) run(a *frame.App, args []string) error {
-	parts, err := stored.ReadParts(a, args[1:])
-	if err != nil {
-		return err
-	}
-	event, err := o.event(a, args[0], parts)
-	if err != nil {
-		return err
-	}
-	more, err := lowerFor(a, o.grip.Lower, event.Grip.Hands(event.Mirror))
-	if err != nil {
-		return err
-	}
-	begun, err := stored.CastOn(a, event, parts, more)
-	if err != nil {
-		return err
-	}
-	return a.Answer(1, answer.NewCastOn(begun.Piece, answer.CastOnOptions{LimitFrom: o.from, FirstEver: begun.FirstEver, Alike: document.Alike(a.Display(), begun.Layout.Fabric.Yarns)}))
-}
-
-func (o *castOnOptions) event(a *frame.App, name string, parts stored.Parts) (e *session.CastOn, err error) {
-	if err := o.settle(); err != nil {
-		return nil, err
-	}
-	e = &o.CastOn
-	if !o.mirrorGiven() {
-		e.Mirror = a.Settings.Yes("mirror")
-	}
-	if e.Grip, err = gripFor(a, o.grip, parts.Yarns()); err != nil {
-		return nil, err
-	}
-	e.Name, e.Parts = name, parts.Refs
-	return e, (&session.State{}).Check(e)
-}
-
 // trial is a piece as it would be cast on: the flags that say how, and what comes of them.
 type trial struct {
 	session.CastOn
@@ -79,6 +25,9 @@ type trial struct {
 	limit          string       // as given: a length is read by the gauge
 	gauge          floats.Gauge // zero where none is given
 	item           string
+	grip           gripFlags // of a cast-on
+	given          func(flag string) bool
+	picture        outFile // of its floats
 
 	chart  *chart.Chart
 	fabric *floats.Fabric
@@ -92,6 +41,47 @@ func newTrial() *trial {
 	t := &trial{repeats: 1, times: 1, item: floats.Items[0].Word}
 	t.Method, t.RestLimit = floats.Weave.String(), floats.DefaultRestLimit
 	return t
+}
+
+func newCastOn(a *frame.App) *cobra.Command {
+	t := newTrial()
+	c := a.Leaf(frame.Spec{Use: "cast-on NAME PART...", Writes: true, JSON: true}, t.runCastOn)
+	set := c.Flags()
+	t.addSize(set)
+	t.grip.add(set)
+	set.BoolVar(&t.Mirror, "mirror", false, "you work from the right needle to the left (default: the setting, else no)")
+	set.IntVar(&t.RestLimit, "rest", t.RestLimit, "`ROWS` a yarn may rest without being cut")
+	t.given = set.Changed
+	return c
+}
+
+func (t *trial) runCastOn(a *frame.App, args []string) error {
+	parts, err := stored.ReadParts(a, args[1:])
+	if err != nil {
+		return err
+	}
+	if err := t.settle(); err != nil {
+		return err
+	}
+	if !t.given("mirror") {
+		t.Mirror = a.Settings.Yes("mirror")
+	}
+	if t.Grip, err = gripFor(a, t.grip, parts.Yarns()); err != nil {
+		return err
+	}
+	t.Name, t.Parts = args[0], parts.Refs
+	if err := (&session.State{}).Check(&t.CastOn); err != nil {
+		return err
+	}
+	more, err := lowerFor(a, t.grip.Lower, t.Grip.Hands(t.Mirror))
+	if err != nil {
+		return err
+	}
+	begun, err := stored.CastOn(a, &t.CastOn, parts, more)
+	if err != nil {
+		return err
+	}
+	return a.Answer(1, answer.NewCastOn(begun.Piece, answer.CastOnOptions{LimitFrom: t.from, FirstEver: begun.FirstEver, Alike: document.Alike(a.Display(), begun.Layout.Fabric.Yarns)}))
 }
 
 func (t *trial) addFlags(c *cobra.Command) {
@@ -151,9 +141,7 @@ func checkCount(flag string, n, least, usual int) error {
 
 // settle finds gauge, item and limit: as given, from the gauge, or the usual one; from says which.
 func (t *trial) settle() (err error) {
-	if t.Item, err = session.ParseItem(t.item); err != nil {
-		return err
-	}
+	t.Item, _ = session.ParseItem(t.item) // the flag takes no other words
 	item := floats.Items[t.Item]
 	t.Gauge, t.Limit, t.from = t.gauge.String(), floats.DefaultLimit, "the usual one where no gauge is given"
 	switch {
@@ -190,50 +178,45 @@ func (t *trial) runCheck(a *frame.App, args []string) error {
 }
 
 func newFloats(a *frame.App) *cobra.Command {
-	o := &floatsOptions{trial: newTrial()}
-	c := a.Leaf(frame.Spec{Use: "floats FILE", JSON: true}, o.run)
-	o.addFlags(c)
-	o.picture.add(c.Flags(), "picture", "", "draw the wrong side as planned into `FILE`.svg, .png or .pdf; - is an SVG on standard output", pictureKinds...)
+	t := newTrial()
+	c := a.Leaf(frame.Spec{Use: "floats FILE", JSON: true}, t.runFloats)
+	t.addFlags(c)
+	t.picture.add(c.Flags(), "picture", "", "draw the wrong side as planned into `FILE`.svg, .png or .pdf; - is an SVG on standard output", pictureKinds...)
 	return c
 }
 
-type floatsOptions struct {
-	*trial
-	picture outFile
-}
-
-func (o *floatsOptions) run(a *frame.App, args []string) error {
-	if err := o.read(a, args[0]); err != nil {
+func (t *trial) runFloats(a *frame.App, args []string) error {
+	if err := t.read(a, args[0]); err != nil {
 		return err
 	}
-	plan, err := stored.Planned(a, o.fabric, o.task)
+	plan, err := stored.Planned(a, t.fabric, t.task)
 	if err != nil {
 		return err
 	}
-	if o.picture.asked() {
-		if err := o.draw(a, plan); err != nil || o.picture.isAnswer() {
+	if t.picture.asked() {
+		if err := t.draw(a, plan); err != nil || t.picture.isAnswer() {
 			return err
 		}
 	}
 	of := answer.FloatsOf{
-		Name: o.Name, Chart: o.chart, Fabric: o.fabric, Gauge: o.gauge, From: o.from, RestLimit: o.RestLimit, Plan: plan,
+		Name: t.Name, Chart: t.chart, Fabric: t.fabric, Gauge: t.gauge, From: t.from, RestLimit: t.RestLimit, Plan: plan,
 	}
 	if !a.Flags.JSON {
-		of.Survey = o.fabric.Survey(plan, o.RestLimit)
-		if of.Reliefs, err = o.fabric.Relieve(a.Context(), o.task, of.Survey.Stacks); err != nil {
+		of.Survey = t.fabric.Survey(plan, t.RestLimit)
+		if of.Reliefs, err = t.fabric.Relieve(a.Context(), t.task, of.Survey.Stacks); err != nil {
 			return err
 		}
 	}
 	return a.Answer(1, answer.NewFloats(of))
 }
 
-func (o *floatsOptions) draw(a *frame.App, plan *floats.Plan) error {
+func (t *trial) draw(a *frame.App, plan *floats.Plan) error {
 	inches := inches(a)
-	p, err := session.Uncast(&o.CastOn, o.chart, plan)
+	p, err := session.Uncast(&t.CastOn, t.chart, plan)
 	if err != nil {
 		return err
 	}
 	knitted, options := draw.WithRowsToCome(p, p.Rows(), nil), draw.Options{Side: draw.WrongSide, Inches: inches}
-	said := fmt.Sprintf("the wrong side of %s as planned is drawn in %s", o.Name, o.picture.name)
-	return o.picture.drawFabric(a, said, knitted, options, paperNamed("", inches))
+	said := fmt.Sprintf("the wrong side of %s as planned is drawn in %s", t.Name, t.picture.name)
+	return t.picture.drawFabric(a, said, knitted, options, paperNamed("", inches))
 }

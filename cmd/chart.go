@@ -2,6 +2,7 @@ package cmd
 
 import (
 	"bytes"
+	"cmp"
 	"errors"
 	"fmt"
 	"io"
@@ -179,7 +180,7 @@ func (o *turnOptions) steps(a *frame.App) []turnStep {
 			down, err := c.UpsideDown()
 			return down, turnFault(err, "--rows, to keep only rows without shaping")
 		}},
-		{o.repeat != twoCounts{}, o.repeated},
+		{o.repeat != twoCounts{}, func(c *chart.Chart) (*chart.Chart, error) { return repeated(c, o.repeat.across, o.repeat.up) }},
 		joined("beside", o.beside, (*chart.Chart).Beside),
 		joined("stack", o.stack, (*chart.Chart).Stack),
 		joined("into", o.into, func(c, ground *chart.Chart) (*chart.Chart, error) { return c.Into(ground, o.at.across, o.at.up) }),
@@ -212,8 +213,8 @@ func (o *turnOptions) swapped(c *chart.Chart) (*chart.Chart, error) {
 	return swapped, turnFault(err, "%s", like)
 }
 
-func (o *turnOptions) repeated(c *chart.Chart) (*chart.Chart, error) {
-	repeated, err := c.Repeat(o.repeat.across, o.repeat.up)
+func repeated(c *chart.Chart, across, up int) (*chart.Chart, error) {
+	repeated, err := c.Repeat(across, up)
 	return repeated, turnFault(err, "at most %d columns and %d rows in all", chart.MaxColumns, chart.MaxRows)
 }
 
@@ -259,8 +260,7 @@ func yarnChanged(c *chart.Chart, from rune, what string) (*chart.Chart, error) {
 func readChart(a *frame.App, word string) (*chart.Chart, string, error) {
 	p, err := stored.ReadChart(a, word)
 	if err == nil && p.Ref.Repeats*p.Ref.Times > 1 {
-		p.Chart, err = p.Chart.Repeat(p.Ref.Repeats, p.Ref.Times)
-		err = turnFault(err, "at most %d columns and %d rows in all", chart.MaxColumns, chart.MaxRows)
+		p.Chart, err = repeated(p.Chart, p.Ref.Repeats, p.Ref.Times)
 	}
 	return p.Chart, p.Title, err
 }
@@ -278,9 +278,6 @@ func turnFault(err error, hint string, args ...any) error {
 	if err == nil {
 		return nil
 	}
-	what, advice, said := strings.Cut(err.Error(), "; ")
-	if !said {
-		advice = fmt.Sprintf(hint, args...)
-	}
-	return frame.Usage("%s", what).Because(err).Hint("%s", advice)
+	what, advice, _ := strings.Cut(err.Error(), "; ")
+	return frame.Usage("%s", what).Because(err).Hint("%s", cmp.Or(advice, fmt.Sprintf(hint, args...)))
 }

@@ -118,12 +118,8 @@ func importFault(title string, err error) error {
 	if err == nil {
 		return nil
 	}
-	what, advice, found := strings.Cut(err.Error(), "; ")
-	f := frame.BadInput("%s: %s", title, what).Because(err)
-	if !found {
-		advice = "another file, or save it anew as PNG or CSV"
-	}
-	return f.Hint("%s", advice)
+	what, advice, _ := strings.Cut(err.Error(), "; ")
+	return frame.BadInput("%s: %s", title, what).Because(err).Hint("%s", cmp.Or(advice, "another file, or save it anew as PNG or CSV"))
 }
 
 func (o *pictureOptions) agree(a *frame.App, preview *answer.Import) error {

@@ -2,7 +2,6 @@ package cmd
 
 import (
 	"cmp"
-	"errors"
 	"fmt"
 	"slices"
 	"strconv"
@@ -50,8 +49,8 @@ func (g *gripFlags) takeHold(a *frame.App, args []string) error {
 				return frame.Usage("%q is no hold", word).Hint("strandwise hold --%s %s", flag, word)
 			}
 		}
-		e, _ := errors.AsType[*frame.ChoiceError](err)
-		return frame.Usage("hold %v", err).Hint("%s", e.Hint("strandwise hold %s", "strandwise hold --dominant "+frame.InShell(word)+", if it is a yarn"))
+		return frame.Usage("hold %v", err).
+			HintNear(word, holds, "strandwise hold %s", "strandwise hold --dominant "+frame.InShell(word)+", if it is a yarn")
 	}
 	return nil
 }

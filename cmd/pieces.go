@@ -96,7 +96,16 @@ func runRename(a *frame.App, args []string) error {
 }
 
 func runRemove(a *frame.App, args []string) error {
-	what, asked, err := removal(a, args[0])
+	var what string
+	var asked store.Mark
+	err := stored.View(a, func(tx *store.Tx) error {
+		p, err := stored.Find(tx, args[0], "strandwise pieces remove %s")
+		if err == nil {
+			what = fmt.Sprintf("remove %s with its whole history (%s)", p.Name, pieceAnswer(p, "").Standing())
+			asked, err = tx.Tail(p.ID)
+		}
+		return err
+	})
 	if err != nil {
 		return err
 	}
@@ -120,24 +129,11 @@ func runRemove(a *frame.App, args []string) error {
 	return nil
 }
 
-func removal(a *frame.App, name string) (what string, end store.Mark, err error) {
-	err = stored.View(a, func(tx *store.Tx) error {
-		p, err := stored.Find(tx, name, "strandwise pieces remove %s")
-		if err == nil {
-			what = fmt.Sprintf("remove %s with its whole history (%s)", p.Name, pieceAnswer(p, "").Standing())
-			end, err = tx.Tail(p.ID)
-		}
-		return err
-	})
-	return what, end, err
-}
-
 func newCopy(a *frame.App) *cobra.Command {
 	mirrored := false
-	c := a.Leaf(frame.Spec{Use: "copy NAME", Writes: true, JSON: true},
-		withTaken(stored.Take, func(a *frame.App, first *stored.Piece, args []string) error {
-			return runCopy(a, first, args[0], mirrored)
-		}))
+	c := a.Leaf(frame.Spec{Use: "copy NAME", Writes: true, JSON: true}, withTaken(stored.Take, func(a *frame.App, first *stored.Piece, args []string) error {
+		return runCopy(a, first, args[0], mirrored)
+	}))
 	c.Flags().BoolVar(&mirrored, "mirrored", false, "turn the charts left to right")
 	return c
 }

@@ -47,11 +47,7 @@ func (o *replanOptions) run(a *frame.App, words []string) error {
 	if err != nil {
 		return err
 	}
-	event, err := o.event(before.State, parts)
-	if err != nil {
-		return err
-	}
-	after, err := replanned(a, before, event, parts)
+	after, event, err := o.replanned(a, before, parts)
 	if err != nil {
 		return err
 	}
@@ -89,36 +85,34 @@ func (o *replanOptions) slip(words []string) error {
 	return frame.Usage("%s is a %s; replan takes charts without a flag", words[0], flag).Hint("strandwise replan --%s %s", flag, words[0])
 }
 
-// event takes, with a new gauge alone, the limit that follows from it for the item.
-func (o *replanOptions) event(s *session.State, parts stored.Parts) (*session.Replanned, error) {
-	e := &session.Replanned{Gauge: o.gauge.String(), Parts: parts.Refs}
-	gauge := o.gauge
+// replanned takes, with a new gauge alone, the limit that follows from it for the item.
+func (o *replanOptions) replanned(a *frame.App, p *stored.Piece, parts stored.Parts) (*stored.Piece, *session.Replanned, error) {
+	e, gauge := &session.Replanned{Gauge: o.gauge.String(), Parts: parts.Refs}, o.gauge
 	if gauge.IsZero() {
-		gauge, _ = floats.ParseGauge(s.Setup.Gauge) // zero where none was told
+		gauge, _ = floats.ParseGauge(p.State.Setup.Gauge) // zero where none was told
 	}
 	var err error
 	switch {
 	case o.limit != "":
 		e.Limit, err = floats.ParseLimit(o.limit, gauge)
 	case !o.gauge.IsZero():
-		e.Limit = gauge.Limit(floats.Items[s.Setup.Item])
+		e.Limit = gauge.Limit(floats.Items[p.State.Setup.Item])
 	}
-	return e, err
-}
-
-func replanned(a *frame.App, p *stored.Piece, e *session.Replanned, parts stored.Parts) (*stored.Piece, error) {
+	if err != nil {
+		return nil, nil, err
+	}
 	state, err := p.State.With(e)
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
 	charts := stored.Charts(maps.Clone(p.Layout.Charts))
 	maps.Copy(charts, parts.Charts())
 	layout, err := state.Lay(charts.Find)
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
 	after := &stored.Piece{Piece: &session.Piece{State: state, Layout: layout}, ID: p.ID}
-	return after, stored.Plan(a, after)
+	return after, e, stored.Plan(a, after)
 }
 
 // logReplan logs unless another terminal logged something on the piece meanwhile.

@@ -6,7 +6,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"strandwise/cmd/answer"
-	"strandwise/cmd/document"
 	"strandwise/cmd/draw"
 	"strandwise/cmd/frame"
 	"strandwise/cmd/stored"
@@ -118,11 +117,7 @@ func (o *reviewOptions) draw(a *frame.App, p *stored.Piece, r *session.Review, i
 	if !o.sheet.asked() {
 		return nil
 	}
-	return o.sheet.draw(a, wrote, nil, func() document.Document { return reviewPage(p, inches) }, paper)
-}
-
-func reviewPage(p *stored.Piece, inches bool) document.Document {
-	return answer.NewReview(p.Piece, p.Review(p.First), inches).Page()
+	return o.sheet.draw(a, wrote, nil, answer.NewReview(p.Piece, r, inches).Page, paper)
 }
 
 func newCards(a *frame.App) *cobra.Command {
@@ -162,8 +157,7 @@ func (o *cardsOptions) run(a *frame.App, _ []string) error {
 	if o.out.kind() == ".pdf" {
 		pages = cards.Document
 	}
-	err = o.out.draw(a, said, nil, pages, paper)
-	if err != nil || o.out.isAnswer() || !a.Flags.JSON {
+	if err := o.out.draw(a, said, nil, pages, paper); err != nil || o.out.isAnswer() || !a.Flags.JSON {
 		return err
 	}
 	return a.AnswerJSON(1, cards)

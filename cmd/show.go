@@ -1,6 +1,7 @@
 package cmd
 
 import (
+	"cmp"
 	"encoding/csv"
 	"fmt"
 	"io"
@@ -31,18 +32,16 @@ func newShow(a *frame.App) *cobra.Command {
 }
 
 func (o *showOptions) run(a *frame.App, p *stored.Piece, _ []string) error {
-	row := o.row
+	row := cmp.Or(o.row, p.State.Next())
 	if row == 0 {
-		if row = p.State.Next(); row == 0 {
-			return p.State.Check(&session.RowKnit{Row: p.State.Row + 1}) // says that no row is left
-		}
+		return p.State.Check(&session.RowKnit{Row: p.State.Row + 1}) // says that no row is left
 	}
 	if row < 1 || row > p.Rows() {
 		return frame.Usage("--row takes a whole number from 1 to %d, the last %s of %s, not %d", p.Rows(), p.RowWord(), p.State.Setup.Name, row).
 			Hint("--row %d", min(max(1, p.State.Row+1), p.Rows()))
 	}
 	s := p.Sheet(row)
-	if !a.Flags.JSON && justCastOn(p) {
+	if log := p.State.History(); !a.Flags.JSON && log[len(log)-1].Seq == log[0].Seq {
 		s.Cautions = nil // the cast-on has told them just above
 	}
 	options := answer.RowOptions{Steps: o.more, Why: o.more, YarnPlaces: o.more, Alike: document.Alike(a.Display(), s.Worked())}
@@ -56,39 +55,26 @@ func (o *showOptions) run(a *frame.App, p *stored.Piece, _ []string) error {
 }
 
 func newResume(a *frame.App) *cobra.Command {
-	run := func(a *frame.App, p *stored.Piece, _ []string) error {
+	return a.Leaf(frame.Spec{Use: "resume", JSON: true}, withTaken(stored.TakeUp, func(a *frame.App, p *stored.Piece, _ []string) error {
 		return a.Answer(2, answer.NewStanding(p.Piece, a.Env.Now()))
-	}
-	return a.Leaf(frame.Spec{Use: "resume", JSON: true}, withTaken(stored.TakeUp, run))
+	}))
 }
 
 func newLocate(a *frame.App) *cobra.Command {
 	below := ""
-	c := a.Leaf(frame.Spec{Use: "locate RUNS...", JSON: true},
-		withTaken(stored.Take, func(a *frame.App, p *stored.Piece, args []string) error {
-			return runLocate(a, p, strings.Join(args, " "), below)
-		}))
-	c.Flags().StringVar(&below, "below", "", "`RUNS` of the row below it, to tell rows apart that are alike")
-	return c
-}
-
-func runLocate(a *frame.App, p *stored.Piece, text, below string) error {
-	runs, err := p.ParseReading(text)
-	if err != nil {
-		return err
-	}
-	var under []session.ReadRun
-	if below != "" {
-		if under, err = p.ParseReading(below); err != nil {
+	c := a.Leaf(frame.Spec{Use: "locate RUNS...", JSON: true}, withTaken(stored.Take, func(a *frame.App, p *stored.Piece, args []string) error {
+		runs, err := p.ParseReading(strings.Join(args, " "))
+		var under []session.ReadRun
+		if err == nil && below != "" {
+			under, err = p.ParseReading(below)
+		}
+		if err != nil {
 			return err
 		}
-	}
-	return a.Answer(1, answer.NewLocated(p.Piece, p.Locate(runs, under), below != ""))
-}
-
-func justCastOn(p *stored.Piece) bool {
-	h := p.State.History()
-	return h[len(h)-1].Seq == h[0].Seq
+		return a.Answer(1, answer.NewLocated(p.Piece, p.Locate(runs, under), below != ""))
+	}))
+	c.Flags().StringVar(&below, "below", "", "`RUNS` of the row below it, to tell rows apart that are alike")
+	return c
 }
 
 type historyOptions struct {
@@ -173,7 +159,11 @@ func (o *noteOptions) run(a *frame.App, args []string) error {
 		if o.done != 0 {
 			return []session.Event{&session.NoteClosed{Seq: noteNumbered(a, p, o.done)}}, nil
 		}
-		return []session.Event{&session.Noted{Text: text, Row: o.about(p)}}, nil
+		row := cmp.Or(o.row, p.State.Next())
+		if o.whole {
+			row = 0
+		}
+		return []session.Event{&session.Noted{Text: text, Row: row}}, nil
 	})
 	if err != nil {
 		return err
@@ -201,15 +191,4 @@ func noteNumbered(a *frame.App, p *stored.Piece, number uint64) uint64 {
 		}
 	}
 	return number
-}
-
-// about is the row a new note is about; 0 is the whole piece.
-func (o *noteOptions) about(p *stored.Piece) int {
-	switch {
-	case o.whole:
-		return 0
-	case o.row != 0:
-		return o.row
-	}
-	return p.State.Next()
 }

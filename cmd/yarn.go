@@ -47,17 +47,19 @@ func (o *yarnOptions) run(a *frame.App, _ []string) error {
 	if o.replace && len(o.balls) == 0 {
 		return frame.Usage("--replace needs a --ball to put in the place of the others").Hint("strandwise yarn --replace --ball x=50g/175m")
 	}
-	var more []moreBalls
+	var before []session.BallNoted
+	var balls []amount
 	asked := len(o.balls)+len(o.used)+len(o.lots) > 0
 	p, err := stored.ChangeIf(a, asked, func(p *stored.Piece) (events []session.Event, err error) {
-		events, more, err = o.events(p)
+		before = p.State.Balls
+		balls, events, err = o.events(p)
 		return events, err
 	})
 	if err != nil {
 		return err
 	}
-	for _, m := range more {
-		m.tell(a)
+	for _, y := range p.Layout.Fabric.Yarns {
+		o.tellMore(a, y, balls, ballsNoted(before, y.Symbol), ballsNoted(p.State.Balls, y.Symbol))
 	}
 	finish, _ := session.ParseFinish(o.finish) // the flag takes no other words
 	sum, err := p.YarnSum(o.gauge, finish)
@@ -70,25 +72,20 @@ func (o *yarnOptions) run(a *frame.App, _ []string) error {
 	return a.Answer(1, answer.NewYarn(p.Piece, sum, inches(a)))
 }
 
-// moreBalls tells that a yarn has more than one ball now, which may not have been meant.
-type moreBalls struct {
-	yarn          chart.Yarn
-	before, added int
-	given         string // the value of --ball that noted the last
-}
-
-func (m moreBalls) tell(a *frame.App) {
-	if m.before == 0 {
-		a.Notice("%s has %s now.", m.yarn.Name, document.Counted(m.added, "ball"))
-		return
+// tellMore tells that a yarn has more than one ball now, which may not have been meant.
+func (o *yarnOptions) tellMore(a *frame.App, y chart.Yarn, balls []amount, before, now int) {
+	named := slices.DeleteFunc(slices.Clone(balls), func(b amount) bool { return b.yarn != y.Symbol })
+	switch {
+	case len(named) > 0 && before > 0 && !o.replace:
+		a.Notice("%s had %s noted before, and has %d now.", y.Name, document.Counted(before, "ball"), now)
+		a.Try("strandwise yarn --replace --ball " + frame.InShell(named[len(named)-1].text) + ", if that is all there is")
+	case len(named) > 1:
+		a.Notice("%s has %s now.", y.Name, document.Counted(now, "ball"))
 	}
-	a.Notice("%s had %s noted before, and has %d now.", m.yarn.Name, document.Counted(m.before, "ball"), m.before+m.added)
-	a.Try("strandwise yarn --replace --ball " + frame.InShell(m.given) + ", if that is all there is")
 }
 
-// events have balls, each with the lot of its yarn, then lots without balls, then amounts used. The yarns
-// that --ball names twice, or that had balls before, have more than one.
-func (o *yarnOptions) events(p *stored.Piece) (noted []session.Event, more []moreBalls, err error) {
+// events have balls, each with the lot of its yarn, then lots without balls, then amounts used.
+func (o *yarnOptions) events(p *stored.Piece) (balls []amount, events []session.Event, err error) {
 	yarns := p.Layout.Fabric.Yarns
 	lots := map[rune]string{}
 	for _, text := range o.lots {
@@ -98,35 +95,26 @@ func (o *yarnOptions) events(p *stored.Piece) (noted []session.Event, more []mor
 		}
 		lots[yarn] = lot
 	}
-	balls, err := readAmounts("ball", "50g/175m", o.balls, yarns)
-	if err != nil {
+	if balls, err = readAmounts("ball", "50g/175m", o.balls, yarns); err != nil {
 		return nil, nil, err
 	}
+	var cleared, noted []session.Event
 	for _, b := range balls {
 		for range b.balls {
 			noted = append(noted, &session.BallNoted{Yarn: b.yarn, Grams: b.grams, Meters: b.meters, DyeLot: lots[b.yarn]})
 		}
 	}
-	var cleared []session.Event
 	for _, y := range yarns {
-		named, m := 0, moreBalls{yarn: y, before: ballsNoted(p.State.Balls, y.Symbol)}
-		for _, b := range balls {
-			if b.yarn == y.Symbol {
-				named, m.added, m.given = named+1, m.added+b.balls, b.text
-			}
-		}
+		named := slices.ContainsFunc(balls, func(b amount) bool { return b.yarn == y.Symbol })
 		switch {
-		case named == 0 && lots[y.Symbol] != "":
+		case !named && lots[y.Symbol] != "":
 			noted = append(noted, &session.BallNoted{Yarn: y.Symbol, DyeLot: lots[y.Symbol]})
-		case named > 0 && o.replace && m.before > 0:
-			m.before, cleared = 0, append(cleared, &session.BallsCleared{Yarn: y.Symbol})
-		}
-		if named > 1 || named > 0 && m.before > 0 {
-			more = append(more, m)
+		case named && o.replace && ballsNoted(p.State.Balls, y.Symbol) > 0:
+			cleared = append(cleared, &session.BallsCleared{Yarn: y.Symbol})
 		}
 	}
 	used, err := o.usedEvents(p)
-	return slices.Concat(cleared, noted, used), more, err
+	return balls, slices.Concat(cleared, noted, used), err
 }
 
 // ballsNoted counts the balls of a yarn; what tells a dye lot only is none.
