@@ -97,13 +97,11 @@ func (t *trial) addFlags(c *cobra.Command) {
 func (t *trial) addSize(set *pflag.FlagSet) {
 	set.StringVar(&t.limit, "limit", "", "the longest gap, in stitches (5) or as a length (2cm, 3/4in): `LIMIT` (default: from the gauge and the item, else 5 stitches)")
 	set.Func("gauge", "stitches x rows over a length: `22x24/10cm`, 20/4in or 23x25/9.5x10cm", readInto(&t.gauge, floats.ParseGauge))
-	set.Var(frame.OneOf(&t.item, itemWords()...), "item", "what is knitted, for the limit at your gauge: `"+strings.Join(itemWords(), "|")+"`")
+	set.Var(frame.OneOf(&t.item, itemWords...), "item", "what is knitted, for the limit at your gauge: `"+strings.Join(itemWords, "|")+"`")
 	set.BoolVar(&t.Flat, "flat", false, "worked back and forth (default: in the round)")
 }
 
-func itemWords() []string {
-	return listOf(floats.Items, func(i floats.Item) string { return i.Word })
-}
+var itemWords = listOf(floats.Items, func(i floats.Item) string { return i.Word })
 
 // read takes copies asked for with the name of the chart beside those of the flags.
 func (t *trial) read(a *frame.App, word string) error {

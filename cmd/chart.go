@@ -26,8 +26,6 @@ type drawOptions struct {
 	cell  twoCounts    // pixels; zero where none is given
 	bare  bool
 	draw.Drawing
-
-	given func(flag string) bool
 }
 
 const usualCell = 14
@@ -36,7 +34,6 @@ func newChartDraw(a *frame.App) *cobra.Command {
 	o := &drawOptions{out: outFile{name: frame.FromStdin}}
 	c := a.Leaf(frame.Spec{Use: "draw FILE"}, o.run)
 	set := c.Flags()
-	o.given = set.Changed
 	o.out.add(set, "output", "o", "the picture to write, `NAME`.svg or .png; - is the terminal", ".svg", ".png")
 	set.Func("gauge", "stitches x rows, for the shape of a stitch: `22x24/10cm` (default: square)", readInto(&o.gauge, floats.ParseGauge))
 	set.Func("cell", fmt.Sprintf("pixels of a stitch in a picture, `WxH` (default: %d wide, as high as the gauge says)", usualCell), readInto(&o.cell, pixels))
@@ -48,7 +45,7 @@ func newChartDraw(a *frame.App) *cobra.Command {
 
 func (o *drawOptions) run(a *frame.App, args []string) error {
 	for _, flag := range []string{"cell", "bare", "lines", "force"} {
-		if o.out.isAnswer() && o.given(flag) {
+		if o.out.isAnswer() && o.out.set.Changed(flag) {
 			return frame.Usage("--%s is for a picture, and without -o the chart is drawn on the terminal", flag).Hint("-o NAME.svg or -o NAME.png beside it")
 		}
 	}
@@ -139,10 +136,10 @@ func (o *turnOptions) run(a *frame.App, args []string) error {
 	if (o.into == "") != (o.at == twoCounts{}) {
 		return frame.Usage("--into and --at go together: the ground, and where in it").Hint("--into GROUND.chart --at 1,1")
 	}
-	for _, step := range o.steps(a) {
+	for _, step := range o.steps(a, c) {
 		if step.asked {
 			if c, err = step.turn(c); err != nil {
-				return err
+				return turnFault(err, step.hint)
 			}
 		}
 	}
@@ -158,9 +155,10 @@ func (o *turnOptions) run(a *frame.App, args []string) error {
 type turnStep struct {
 	asked bool
 	turn  func(*chart.Chart) (*chart.Chart, error)
+	hint  string // where the error tells none; "" where turn has told it
 }
 
-func (o *turnOptions) steps(a *frame.App) []turnStep {
+func (o *turnOptions) steps(a *frame.App, c *chart.Chart) []turnStep {
 	joined := func(flag, name string, join func(c, other *chart.Chart) (*chart.Chart, error)) turnStep {
 		return turnStep{name != "", func(c *chart.Chart) (*chart.Chart, error) {
 			other, title, err := readChart(a, name)
@@ -168,19 +166,16 @@ func (o *turnOptions) steps(a *frame.App) []turnStep {
 				return nil, err
 			}
 			both, err := join(c, other)
-			return both, turnFault(err, "--%s with another chart than %s", flag, title)
-		}}
+			return both, turnFault(err, fmt.Sprintf("--%s with another chart than %s", flag, title))
+		}, ""}
 	}
 	return []turnStep{
-		{o.rows != "" || o.columns != "", o.cropped},
-		{len(o.yarns) > 0, o.yarnsChanged},
-		{o.swap != "", o.swapped},
-		{o.flip, func(c *chart.Chart) (*chart.Chart, error) { return c.Mirror(), nil }},
-		{o.upsideDown, func(c *chart.Chart) (*chart.Chart, error) {
-			down, err := c.UpsideDown()
-			return down, turnFault(err, "--rows, to keep only rows without shaping")
-		}},
-		{o.repeat != twoCounts{}, func(c *chart.Chart) (*chart.Chart, error) { return repeated(c, o.repeat.across, o.repeat.up) }},
+		{o.rows != "" || o.columns != "", o.cropped, fmt.Sprintf("--rows 1:%d --columns 1:%d keeps all of it", c.Height(), c.Width())},
+		{len(o.yarns) > 0, o.yarnsChanged, ""},
+		{o.swap != "", o.swapped, ""},
+		{o.flip, func(c *chart.Chart) (*chart.Chart, error) { return c.Mirror(), nil }, ""},
+		{o.upsideDown, (*chart.Chart).UpsideDown, "--rows, to keep only rows without shaping"},
+		{o.repeat != twoCounts{}, func(c *chart.Chart) (*chart.Chart, error) { return c.Repeat(o.repeat.across, o.repeat.up) }, tooLarge},
 		joined("beside", o.beside, (*chart.Chart).Beside),
 		joined("stack", o.stack, (*chart.Chart).Stack),
 		joined("into", o.into, func(c, ground *chart.Chart) (*chart.Chart, error) { return c.Into(ground, o.at.across, o.at.up) }),
@@ -196,8 +191,7 @@ func (o *turnOptions) cropped(c *chart.Chart) (*chart.Chart, error) {
 	if err != nil {
 		return nil, err
 	}
-	cropped, err := c.Crop(firstRow, lastRow, firstColumn, lastColumn)
-	return cropped, turnFault(err, "--rows 1:%d --columns 1:%d keeps all of it", c.Height(), c.Width())
+	return c.Crop(firstRow, lastRow, firstColumn, lastColumn)
 }
 
 func (o *turnOptions) swapped(c *chart.Chart) (*chart.Chart, error) {
@@ -210,12 +204,7 @@ func (o *turnOptions) swapped(c *chart.Chart) (*chart.Chart, error) {
 		return nil, frame.Usage("--swap takes the symbols of two yarns with a colon between, not %q", o.swap).Hint("%s", like)
 	}
 	swapped, err := c.SwapYarns(symbols[0], symbols[2])
-	return swapped, turnFault(err, "%s", like)
-}
-
-func repeated(c *chart.Chart, across, up int) (*chart.Chart, error) {
-	repeated, err := c.Repeat(across, up)
-	return repeated, turnFault(err, "at most %d columns and %d rows in all", chart.MaxColumns, chart.MaxRows)
+	return swapped, turnFault(err, like)
 }
 
 func (o *turnOptions) yarnsChanged(c *chart.Chart) (*chart.Chart, error) {
@@ -225,7 +214,7 @@ func (o *turnOptions) yarnsChanged(c *chart.Chart) (*chart.Chart, error) {
 			return nil, err
 		}
 		if c, err = yarnChanged(c, from, what); err != nil {
-			return nil, turnFault(err, "--yarn %c=NAME", from)
+			return nil, turnFault(err, fmt.Sprintf("--yarn %c=NAME", from))
 		}
 	}
 	return c, nil
@@ -260,7 +249,8 @@ func yarnChanged(c *chart.Chart, from rune, what string) (*chart.Chart, error) {
 func readChart(a *frame.App, word string) (*chart.Chart, string, error) {
 	p, err := stored.ReadChart(a, word)
 	if err == nil && p.Ref.Repeats*p.Ref.Times > 1 {
-		p.Chart, err = repeated(p.Chart, p.Ref.Repeats, p.Ref.Times)
+		p.Chart, err = p.Chart.Repeat(p.Ref.Repeats, p.Ref.Times)
+		err = turnFault(err, tooLarge)
 	}
 	return p.Chart, p.Title, err
 }
@@ -273,11 +263,14 @@ func writeChart(a *frame.App, out *outFile, c *chart.Chart) error {
 	})
 }
 
-// turnFault says what to do by what stands behind the semicolon of an error, else by the hint.
-func turnFault(err error, hint string, args ...any) error {
-	if err == nil {
-		return nil
+var tooLarge = fmt.Sprintf("at most %d columns and %d rows in all", chart.MaxColumns, chart.MaxRows)
+
+// turnFault says what to do by what stands behind the semicolon of an error, else by the hint. A fault, and
+// where there is no hint any error, passes as it is.
+func turnFault(err error, hint string) error {
+	if _, told := errors.AsType[*frame.Fault](err); err == nil || told || hint == "" {
+		return err
 	}
 	what, advice, _ := strings.Cut(err.Error(), "; ")
-	return frame.Usage("%s", what).Because(err).Hint("%s", cmp.Or(advice, fmt.Sprintf(hint, args...)))
+	return frame.Usage("%s", what).Because(err).Hint("%s", cmp.Or(advice, hint))
 }

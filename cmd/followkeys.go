@@ -9,7 +9,6 @@ import (
 
 	"strandwise/cmd/follow"
 	"strandwise/cmd/frame"
-	"strandwise/cmd/paint"
 	"strandwise/cmd/stored"
 )
 
@@ -212,27 +211,20 @@ func (t *drawnTerminal) ring() error {
 	return t.write(bellCode)
 }
 
-// look is how things appear at the size the terminal has at this moment.
-func (t *drawnTerminal) look() (paint.Look, int) {
-	a := t.a
-	look := a.Display()
-	width, height := a.Env.Size()
-	if width > 0 && (a.Flags.Width == 0 || width < look.Width) {
-		look.Width = width
-	}
-	return look, cmp.Or(height, defaultHeight)
-}
-
 // draw shows the state, as far as it is not on the screen already unless whole is set.
 func (t *drawnTerminal) draw(whole bool) error {
 	if t.restore == nil {
 		return nil // the terminal is somebody else's at the moment
 	}
-	look, height := t.look()
+	look := t.a.Display()
+	width, height := t.a.Env.Size() // at this moment
+	if width > 0 && (t.a.Flags.Width == 0 || width < look.Width) {
+		look.Width = width
+	}
 	if !t.redraws {
 		return t.tell(look, whole, func(line string) error { return t.write(string(frame.Shown([]byte(line), true)) + "\r\n") })
 	}
-	screen := t.s.Screen(look, height)
+	screen := t.s.Screen(look, cmp.Or(height, defaultHeight))
 	t.s = t.s.Scrolled(screen.Top)
 	return t.write(t.frame(screen, whole))
 }

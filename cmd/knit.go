@@ -154,23 +154,20 @@ func runPause(a *frame.App, args []string) error {
 }
 
 func newBindOff(a *frame.App) *cobra.Command {
-	return a.Leaf(frame.Spec{Use: "bind-off", Aliases: []string{"cast-off"}, Writes: true, JSON: true}, runBindOff)
-}
-
-func runBindOff(a *frame.App, _ []string) error {
-	return logAndTell(a, func(*stored.Piece) ([]session.Event, error) {
-		return []session.Event{&session.BoundOff{}}, nil
-	}, standing)
+	bindOff := func(*stored.Piece) ([]session.Event, error) { return []session.Event{&session.BoundOff{}}, nil }
+	return a.Leaf(frame.Spec{Use: "bind-off", Aliases: []string{"cast-off"}, Writes: true, JSON: true}, func(a *frame.App, _ []string) error {
+		return logAndTell(a, bindOff, standing)
+	})
 }
 
 func newUndo(a *frame.App) *cobra.Command {
 	return a.Leaf(frame.Spec{Use: "undo [N]", Writes: true, JSON: true}, func(a *frame.App, args []string) error {
-		n := 1
+		n, err := 1, error(nil)
 		if len(args) > 0 {
-			var err error
-			if n, err = strconv.Atoi(args[0]); err != nil || n < 1 {
-				return frame.Usage("undo takes how many things to take back, 1 or more, not %q", args[0]).Hint("strandwise undo 2")
-			}
+			n, err = strconv.Atoi(args[0])
+		}
+		if err != nil || n < 1 {
+			return frame.Usage("undo takes how many things to take back, 1 or more, not %q", args[0]).Hint("strandwise undo 2")
 		}
 		return runUndo(a, "undone", func(s *session.State) ([]session.Event, error) { return s.UndoLast(n) })
 	})

@@ -132,25 +132,20 @@ func runRemove(a *frame.App, args []string) error {
 func newCopy(a *frame.App) *cobra.Command {
 	mirrored := false
 	c := a.Leaf(frame.Spec{Use: "copy NAME", Writes: true, JSON: true}, withTaken(stored.Take, func(a *frame.App, first *stored.Piece, args []string) error {
-		return runCopy(a, first, args[0], mirrored)
+		parts, e := first.Copied(mirrored), first.State.Setup
+		e.Name, e.Parts = args[0], parts.Refs
+		e.CopyOf, e.Mirrored, e.FirstName = uint64(first.ID), mirrored, first.State.Setup.Name
+		if err := (&session.State{}).Check(&e); err != nil {
+			return err
+		}
+		p, err := stored.CastOn(a, &e, parts, alsoCopied(first))
+		if err != nil {
+			return err
+		}
+		return a.Answer(1, answer.NewCastOn(p.Piece, answer.CastOnOptions{LimitFrom: "as " + e.FirstName, FirstEver: p.FirstEver, SecondOf: e.FirstName}))
 	}))
 	c.Flags().BoolVar(&mirrored, "mirrored", false, "turn the charts left to right")
 	return c
-}
-
-func runCopy(a *frame.App, first *stored.Piece, name string, mirrored bool) error {
-	parts := first.Copied(mirrored)
-	e := first.State.Setup
-	e.Name, e.Parts = name, parts.Refs
-	e.CopyOf, e.Mirrored, e.FirstName = uint64(first.ID), mirrored, first.State.Setup.Name
-	if err := (&session.State{}).Check(&e); err != nil {
-		return err
-	}
-	p, err := stored.CastOn(a, &e, parts, alsoCopied(first))
-	if err != nil {
-		return err
-	}
-	return a.Answer(1, answer.NewCastOn(p.Piece, answer.CastOnOptions{LimitFrom: "as " + e.FirstName, FirstEver: p.FirstEver, SecondOf: e.FirstName}))
 }
 
 func alsoCopied(first *stored.Piece) []session.Event {

@@ -37,11 +37,11 @@ func newYarn(a *frame.App) *cobra.Command {
 	set.StringArrayVar(&o.lots, "lot", nil, "the dye lot of the balls of a yarn noted with it, `YARN=LOT`")
 	set.StringArrayVar(&o.used, "used", nil, "what the piece has taken of a yarn so far, `YARN=18g` or =61m or =18g/61m")
 	set.Func("gauge", "stitches x rows to estimate with: `22x24/10cm` (default: that of the piece)", readInto(&o.gauge, floats.ParseGauge))
-	set.Var(frame.OneOf(&o.finish, finishWords()...), "finish", "what the gauge was measured on: `"+strings.Join(finishWords(), "|")+"`")
+	set.Var(frame.OneOf(&o.finish, finishWords...), "finish", "what the gauge was measured on: `"+strings.Join(finishWords, "|")+"`")
 	return c
 }
 
-func finishWords() []string { return frame.WordsOf(session.Finishes()) }
+var finishWords = frame.WordsOf(session.Finishes())
 
 func (o *yarnOptions) run(a *frame.App, _ []string) error {
 	if o.replace && len(o.balls) == 0 {
