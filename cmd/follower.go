@@ -35,7 +35,7 @@ func (f *follower) carryOut(e follow.Effects) error {
 		do    func() error
 	}{
 		{e.Sleep && f.sleep != nil, f.sleep},
-		{e.Log != nil, func() error { return f.log(*e.Log) }},
+		{e.Log != nil, func() error { return f.log(e.Log) }},
 		{e.Reload, f.reload},
 		{e.Draw && f.draw != nil, func() error { return f.draw(e.Whole) }},
 		{e.Ring && f.ring != nil, f.ring},
@@ -54,14 +54,14 @@ func (f *follower) carryOut(e follow.Effects) error {
 }
 
 // log is finished even when the sitting is being ended from outside.
-func (f *follower) log(e follow.Log) error {
+func (f *follower) log(events []session.Event) error {
 	return f.a.Uninterrupted(func() error {
 		p, err := stored.Change(f.a, func(p *stored.Piece) ([]session.Event, error) {
-			if p.State.LastSeq != e.After {
+			if p.State.LastSeq != f.s.Piece().State.LastSeq {
 				return nil, frame.Refused("another terminal has logged something since: look at the row again, nothing was logged").
 					Hint("strandwise history")
 			}
-			return f.numbered(e.Events), nil
+			return f.numbered(events), nil
 		})
 		if err != nil {
 			return f.refused(err)
