@@ -6,6 +6,7 @@ import (
 	"errors"
 	"slices"
 
+	"strandwise/chart"
 	"strandwise/floats"
 )
 
@@ -50,11 +51,7 @@ func (p *Piece) Rows() int { return len(p.Layout.Fabric.Rows) }
 func (p *Piece) yarnName(yarn int) string { return p.Layout.Fabric.Yarns[yarn].Name }
 
 func (p *Piece) yarnNames() []string {
-	var names []string
-	for _, y := range p.Layout.Fabric.Yarns {
-		names = append(names, y.Name)
-	}
-	return names
+	return mapped(p.Layout.Fabric.Yarns, func(y chart.Yarn) string { return y.Name })
 }
 
 func (p *Piece) rowWord() string { return RowWord(!p.Layout.Fabric.Flat) }
@@ -105,11 +102,7 @@ func (p *Piece) chosen(row int) []Mark {
 		return p.Schedule.Row(row)
 	}
 	catches := p.Layout.Fabric.Adjust(p.deviation(row, below))
-	marks := make([]Mark, len(catches))
-	for i, c := range catches {
-		marks[i] = Mark{c.Stitch, c.Yarn}
-	}
-	return marks
+	return mapped(catches, func(c floats.Catch) Mark { return Mark{c.Stitch, c.Yarn} })
 }
 
 // deviation is what a row is chosen anew against.
@@ -125,11 +118,7 @@ func (p *Piece) deviation(row int, below []Mark) floats.Deviation {
 
 // asCatches turns the marks of a row (index from 0) into catches.
 func asCatches(row int, marks []Mark) []floats.Catch {
-	catches := make([]floats.Catch, len(marks))
-	for i, m := range marks {
-		catches[i] = floats.Catch{Row: row, Stitch: m.Stitch, Yarn: m.Yarn}
-	}
-	return catches
+	return mapped(marks, func(m Mark) floats.Catch { return floats.Catch{Row: row, Stitch: m.Stitch, Yarn: m.Yarn} })
 }
 
 // AsPlanned gives the catches of a row before anything was made otherwise: of a finished row those
