@@ -103,9 +103,9 @@ func (f *follower) reload() error {
 	return nil
 }
 
-func (f *follower) answer(s follow.State, effects follow.Effects) error {
+func (f *follower) answer(s follow.State) error {
 	f.s = s
-	return f.carryOut(effects)
+	return f.carryOut(s.Effects())
 }
 
 func (f *follower) hangup() error { return f.answer(f.s.Hangup()) }

@@ -52,12 +52,12 @@ func (f *follower) followLines() error {
 }
 
 func (f *follower) hear(n int, line string) error {
-	s, effects, err := f.s.Hear(line, f.a.Env.Now())
+	s, err := f.s.Hear(line, f.a.Env.Now())
 	if wrong := (*follow.WordError)(nil); errors.As(err, &wrong) {
 		err = frame.Usage("%v", err).Hint("%s", wrong.Try).Because(err)
 	}
 	if err == nil {
-		err = f.answer(s, effects)
+		err = f.answer(s)
 		if said := f.s.Said(); err == nil && said.Warn && f.strict && f.quit == nil {
 			err = frame.Refused("%s", said.Text).Hint("strandwise show")
 		}

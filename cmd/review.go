@@ -69,7 +69,8 @@ func (o *reviewOptions) check(p *stored.Piece) error {
 	case p.State.Row == 0 && (o.sheet.asked() || drawn && o.rows == ""):
 		return frame.Refused("no %s of %s is finished, so there is nothing to draw", p.RowWord(), p.State.Setup.Name).
 			Hint("strandwise review --picture wrong-side.svg --rows 1:%d, as it is planned", p.Rows()).
-			Hint("strandwise cards, for the %ss to come", p.RowWord()).Hint("%s", frame.ToWork(p.Round()))
+			Hint("strandwise cards, for the %ss to come", p.RowWord()).
+			Hint("strandwise show, for the %s to work now", p.RowWord())
 	}
 	return nil
 }

@@ -161,7 +161,8 @@ func yarnAndRest(flag, example, text string, yarns []chart.Yarn) (rune, string, 
 		word, rest, found = strings.Cut(text, "=")
 	}
 	if !found || rest == "" {
-		return 0, "", frame.Usage("--%s takes YARN=%s or the like, not %q", flag, example, text).Hint("--%s %c=%s", flag, yarns[0].Symbol, example)
+		meant := yarns[max(0, chart.YarnNamed(yarns, word))].Symbol
+		return 0, "", frame.Usage("--%s takes YARN=%s or the like, not %q", flag, example, text).Hint("--%s %c=%s", flag, meant, example)
 	}
 	if i := chart.YarnNamed(yarns, word); i != chart.NoYarn {
 		return yarns[i].Symbol, rest, nil

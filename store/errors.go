@@ -87,8 +87,7 @@ var ErrNoPiece = errors.New("no piece has that number")
 
 // ClassOf finds the class of an error, however deeply wrapped.
 func ClassOf(err error) Class {
-	var e *Error
-	if errors.As(err, &e) {
+	if e, is := errors.AsType[*Error](err); is {
 		return e.Class
 	}
 	return ClassOther

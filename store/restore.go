@@ -108,9 +108,7 @@ func (s *Store) exchange(ctx context.Context, temp string, over *Seen) (aside st
 	if _, err := os.Lstat(s.path); errors.Is(err, fs.ErrNotExist) {
 		return "", s.settleAt(temp)
 	}
-	f, err := untilLocked(ctx, s, func() (*os.File, error) {
-		return lockedFile(s.path, os.O_RDWR, true, func(*os.File) error { return s.unchanged(over) })
-	})
+	f, err := untilLocked(ctx, s, true, func(f *os.File) (*os.File, error) { return f, s.unchanged(over) })
 	if err != nil {
 		return "", err
 	}
@@ -137,7 +135,7 @@ func (s *Store) glimpses(ctx context.Context) (all []glimpse, err error) {
 			if err != nil {
 				return err
 			}
-			all = append(all, glimpse{h, slices.Clone(info)})
+			all = append(all, glimpse{h, info})
 		}
 		return nil
 	})

@@ -6,7 +6,6 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
-	"strings"
 	"time"
 
 	"go.etcd.io/bbolt"
@@ -139,34 +138,26 @@ func (s *Store) exists() error {
 	return problem(ClassExists, "there is something at this path already").at(s.path)
 }
 
-// longGone is how old a temporary file is that no living process works on.
-const longGone = 24 * time.Hour
-
-// sweep takes away what killed processes left, as far as it can.
+// sweep takes away what killed processes left.
 func (s *Store) sweep() {
 	path := s.realPath()
-	for _, folder := range []string{filepath.Dir(path), s.BackupFolder()} {
-		entries, _ := os.ReadDir(folder)
-		for _, e := range entries {
-			info, err := e.Info()
-			if err == nil && strings.HasPrefix(e.Name(), tempName(path)) && info.Mode().IsRegular() && time.Since(info.ModTime()) > longGone {
-				_ = os.Remove(filepath.Join(folder, e.Name()))
-			}
-		}
-	}
+	Sweep(filepath.Dir(path), tempName(path), "")
+	Sweep(s.BackupFolder(), tempName(path), "")
 }
 
 // place fills in the path, and the newest backup where the file itself is at fault.
 func (s *Store) place(err error) error {
-	var e *Error
-	if !errors.As(err, &e) {
+	e, is := errors.AsType[*Error](err)
+	if !is {
 		return err
 	}
 	if e.Path == "" {
 		e.Path = s.path
 	}
 	if e.Class == ClassDamaged || e.Class == ClassForeign {
-		e.Backup = s.newestBackup()
+		if all, unread := s.Backups(); unread == nil && len(all) > 0 {
+			e.Backup = all[len(all)-1].Path
+		}
 	}
 	return err
 }

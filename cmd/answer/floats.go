@@ -281,8 +281,7 @@ func (a *Floats) rests(p *prose) {
 	}
 	p.heading(d.Words("Yarns at rest"))
 	p.some(mapped(a.Survey.Rests, func(r floats.Rest) d.Text {
-		when := map[bool]string{true: "in", false: "from"}[r.FromRow == r.ToRow]
-		return d.Named(a.yarn(r.Yarn), fmt.Sprintf(" rests %s %s %s.%s", when, a.row, through(r.FromRow, r.ToRow), restWords(r)))
+		return d.Named(a.yarn(r.Yarn), fmt.Sprintf(" is not used in %s.%s", rowsFrom(a.row, r.FromRow+1, r.ToRow+1), restWords(r)))
 	}), andMore)
 }
 
@@ -306,15 +305,24 @@ func (a *Floats) otherWays(p *prose) {
 		p.item("Floats far over the limit, above each other, for which a ladder of extra stitches at the back may serve better than many catches:")
 	}
 	p.some(mapped(s.Ladders, func(l floats.Ladder) d.Text {
-		return d.Words(fmt.Sprintf("%s %s: %s, up to %s", a.row, through(l.From, l.To), a.yarn(l.Yarn), stitches(l.Longest)))
+		return d.Words(fmt.Sprintf("%s: %s, up to %s", rowsFrom(a.row, l.From+1, l.To+1), a.yarn(l.Yarn), stitches(l.Longest)))
 	}), andMore)
 	if len(s.Spots) > 0 {
 		p.item("Lone spots, which duplicate stitch (Swiss darning in the UK) saves carrying for, when the piece is finished:")
 	}
 	p.some(mapped(s.Spots, func(o floats.Spot) d.Text {
-		return d.Words(fmt.Sprintf("%s %s, around column %d of the repeat: %s of %s", a.row, through(o.From, o.To), o.Column, stitches(o.Stitches), a.yarn(o.Yarn)))
+		return d.Words(fmt.Sprintf("%s, around column %d of the repeat: %s of %s", rowsFrom(a.row, o.From+1, o.To+1), o.Column, stitches(o.Stitches), a.yarn(o.Yarn)))
 	}), andMore)
 	p.aside("Far is %d times the limit and more: a choice of this program.", floats.Far)
 }
 
-func through(from, to int) string { return d.Stretch{From: from + 1, To: to + 1}.Rows() }
+// rowsFrom names rows, both in: "round 12", "rounds 12 and 13", "rounds 12 to 14".
+func rowsFrom(word string, from, to int) string {
+	switch to - from {
+	case 0:
+		return fmt.Sprintf("%s %d", word, from)
+	case 1:
+		return fmt.Sprintf("%ss %d and %d", word, from, to)
+	}
+	return fmt.Sprintf("%ss %d to %d", word, from, to)
+}

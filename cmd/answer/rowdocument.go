@@ -181,7 +181,7 @@ func (a *Row) strip(p *prose) {
 	caught := slices.ContainsFunc(s.Strips.Caught, func(c []session.Catch) bool { return len(c) > 0 })
 	strip.Optional = len(s.Blocks) == 1 && len(s.Blocks[0].Often.Runs) == 1 && !caught && s.Plain()
 	if s.Strips.BelowFits && caught {
-		strip.Below = []document.Under{Below(s)}
+		strip.Below = [][]document.Column{Below(s)}
 	}
 	if a.o.Strip != nil {
 		strip = a.o.Strip(strip)
@@ -190,34 +190,29 @@ func (a *Row) strip(p *prose) {
 }
 
 // Below is the row below a row that fits it, with the letters under its catches.
-func Below(s *session.Sheet) document.Under {
-	return document.Under{Cells: s.Strips.Below, Signs: stripSigns(s.Yarns, s.Strips.CaughtBelow)}
+func Below(s *session.Sheet) []document.Column {
+	return columnsOf(s.Yarns, s.Strips.Below, s.Strips.CaughtBelow)
 }
 
 // StripOf is the strip of a row with the letters under its catches.
 func StripOf(s *session.Sheet) document.Strip {
-	strip := document.Strip{Number: s.Row, Cells: s.Strips.Row, FromLeft: s.FromLeft, Signs: stripSigns(s.Yarns, s.Strips.Caught)}
-	strip.Shaped = make([]bool, len(s.Strips.Row))
-	for _, st := range s.InOrder() {
-		strip.Shaped[st.Column] = st.Technique != chart.Knit
-	}
-	if len(s.Blocks) == 1 {
-		return strip
-	}
-	strip.Stitches, strip.Blocks, strip.Ruler = make([]int, len(s.Strips.Row)), map[int]int{}, true
+	columns, blocks := columnsOf(s.Yarns, s.Strips.Row, s.Strips.Caught), len(s.Blocks) > 1
 	for i, st := range s.InOrder() {
-		at := s.PatternPlace(i)
-		if strip.Stitches[st.Column] = at.Stitch; at.Stitch == 1 {
-			strip.Blocks[st.Column] = at.Block
+		at, column := s.PatternPlace(i), &columns[st.Column]
+		column.Stitch, column.Shaped = at.Stitch, st.Technique != chart.Knit
+		if blocks && at.Stitch == 1 {
+			column.Block = at.Block
 		}
 	}
-	return strip
+	return document.Strip{Number: s.Row, Columns: columns, FromLeft: s.FromLeft, Ruler: blocks}
 }
 
-func stripSigns(yarns []chart.Yarn, caught [][]session.Catch) [][]string {
-	return mapped(caught, func(catches []session.Catch) []string {
-		return mapped(catches, func(c session.Catch) string { return Sign(yarns, c.Letter) })
-	})
+func columnsOf(yarns []chart.Yarn, cells []chart.Cell, caught [][]session.Catch) []document.Column {
+	columns := mapped(cells, func(c chart.Cell) document.Column { return document.Column{Cell: c} })
+	for i, catches := range caught {
+		columns[i].Signs = mapped(catches, func(c session.Catch) string { return Sign(yarns, c.Letter) })
+	}
+	return columns
 }
 
 // Sign is what stands under the stitch of a catch: its letter, a capital where a yarn has a

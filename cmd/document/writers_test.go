@@ -74,7 +74,7 @@ var told = Document{
 			{Text{{Text: "3 oat", Yarn: 1}, {Text: ","}}, "3 oat"},
 			{Text{{Text: "11 fjord", Yarn: 2}, {Text: " "}, {Text: "(5,", Whole: true}, {Text: " "}, {Text: "catch a,", Whole: true}, {Text: " "}, {Text: "5)", Whole: true}}, "11 fjord: 5, catch A on the next, 5"},
 		}},
-		Strip{Number: 5, Cells: []chart.Cell{{}, {Yarn: 1}}, Signs: [][]string{{"a"}, nil}},
+		Strip{Number: 5, Columns: []Column{{Stitch: 1, Signs: []string{"a"}}, {Cell: chart.Cell{Yarn: 1}, Stitch: 2}}},
 	},
 }
 

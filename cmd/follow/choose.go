@@ -52,7 +52,7 @@ func (s State) repeatIn(f family) int {
 		return 0
 	}
 	at := s.stretches()[s.step]
-	if s.blockOf(f).Number != at.block.Number || !slices.Contains(s.repeatsOf(f), at.repeat) {
+	if f.block.Number != at.block.Number || !slices.Contains(f.repeats, at.repeat) {
 		return 0
 	}
 	return at.repeat
@@ -92,7 +92,7 @@ func choosingBy(places int) func(State) State {
 // pickOf chooses a family. A repeat that was chosen before stays chosen where it has the catch.
 func (s State) pickOf(at int) pick {
 	f := s.families()[at]
-	if slices.Contains(s.repeatsOf(f), s.pick.repeat) {
+	if slices.Contains(f.repeats, s.pick.repeat) {
 		return pick{at, s.pick.repeat}
 	}
 	return pick{at, s.repeatIn(f)}
@@ -113,14 +113,14 @@ func (s State) noCatch() string {
 }
 
 func (s State) nextRepeat(f family) State {
-	has := append([]int{0}, s.repeatsOf(f)...)
+	has := append([]int{0}, f.repeats...)
 	s.pick.repeat = has[(slices.Index(has, s.pick.repeat)+1)%len(has)]
 	return s
 }
 
 // inRepeat chooses one repeat by its number; 0 chooses every one that has the catch.
 func (s State) inRepeat(repeat int, f family) State {
-	if repeat > 0 && !slices.Contains(s.repeatsOf(f), repeat) {
+	if repeat > 0 && !slices.Contains(f.repeats, repeat) {
 		return s.warn("repeat %d has no such catch", repeat)
 	}
 	s.pick.repeat = repeat

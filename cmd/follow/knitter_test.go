@@ -103,9 +103,8 @@ func (k *knitter) wait(d time.Duration) { k.now = k.now.Add(d) }
 func (k *knitter) press(after time.Duration, keys ...Key) {
 	for _, key := range keys {
 		k.wait(after)
-		var effects Effects
-		k.s, effects = k.s.Press(key, k.now)
-		k.carryOut(effects)
+		k.s = k.s.Press(key, k.now)
+		k.carryOut(k.s.Effects())
 	}
 }
 
@@ -132,14 +131,14 @@ func (k *knitter) log(e Log) {
 		why = "another terminal was faster"
 	}
 	if why != "" {
-		k.s, _ = k.s.Refused(why, k.piece(), k.now)
+		k.s = k.s.Refused(why, k.piece(), k.now)
 		return
 	}
 	for _, event := range e.Events {
 		require.NoError(k.t, k.piece().State.Check(event))
 		k.append(event)
 	}
-	k.s, _ = k.s.Logged(k.piece(), k.now)
+	k.s = k.s.Logged(k.piece(), k.now)
 }
 
 func (k *knitter) state() *session.State { return k.piece().State }

@@ -33,9 +33,8 @@ func TestNoteDropped(t *testing.T) {
 func TestNoteIsKeptWhenTheWindowCloses(t *testing.T) {
 	k := sitting(t, Options{})
 	k.press(time.Second, chars("nhalf a")...)
-	var effects Effects
-	k.s, effects = k.s.Hangup()
-	k.carryOut(effects)
+	k.s = k.s.Hangup()
+	k.carryOut(k.s.Effects())
 	require.Len(t, k.state().OpenNotes(), 1)
 	assert.Equal(t, "half a", k.state().OpenNotes()[0].Text)
 }

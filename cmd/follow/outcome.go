@@ -11,7 +11,7 @@ import (
 )
 
 // Logged tells the machine that what it asked to be logged is on disk, and the piece since.
-func (s State) Logged(p *session.Piece, now time.Time) (State, Effects) {
+func (s State) Logged(p *session.Piece, now time.Time) State {
 	told, before := s.told, s.piece.State.Row
 	s = s.at(now)
 	s.told = nil
@@ -42,8 +42,7 @@ func (s State) Logged(p *session.Piece, now time.Time) (State, Effects) {
 			s.gaps = p.GapWords(row, p.LongGaps(row))
 		}
 	}
-	s = s.say("%s", strings.Join(said, "; "))
-	return s, s.effects
+	return s.say("%s", strings.Join(said, "; "))
 }
 
 func keptWords(stitch int) string {
@@ -64,14 +63,13 @@ func (s State) rowWords(e *session.RowKnit) string {
 }
 
 // Refused tells why what was asked for was not done, or may not be. The piece is nil if unread.
-func (s State) Refused(why string, p *session.Piece, now time.Time) (State, Effects) {
+func (s State) Refused(why string, p *session.Piece, now time.Time) State {
 	s = s.at(now)
 	s.told, s.kept = nil, Kept{}
 	if p != nil {
 		s = s.refreshed(p)
 	}
-	s = s.warn("%s", why).ring()
-	return s, s.effects
+	return s.warn("%s", why).ring()
 }
 
 // Reloaded takes the piece as it was read anew.

@@ -1,3 +1,14 @@
+// Package follow is the sit-down mode as a machine without a terminal: a State takes
+// keys, words and the outcomes of what it asked for, and gives the next State with
+// its Effects, which are plain data for someone else to carry out. Nothing here reads a
+// clock, a terminal or a store.
+//
+// What it promises. Only a forward press on the row to work logs a row, and one
+// press logs one row. A Log effect carries the number of the newest event the
+// machine knows of, so whoever carries it out can refuse where another terminal
+// was faster. What the screen says was logged is said only after Logged told so.
+// A forward press within guard of a new row logs nothing and says so: a pedal
+// pressed twice, or a key held down, is not a row.
 package follow
 
 import (
@@ -129,6 +140,9 @@ func (s State) Rows() int { return s.rows }
 // Asks tells by a short text what the next key is about: another one asks something else.
 func (s State) Asks() string { return fmt.Sprint(s.mode, ".", s.row, ".", s.step, ".", s.pick.at) }
 
+// Effects are what the last key, or whatever came in its place, asked for.
+func (s State) Effects() Effects { return s.effects }
+
 // Said is what the last key did.
 func (s State) Said() Saying { return s.said }
 
@@ -163,3 +177,24 @@ func (s State) ring() State {
 	s.effects.Ring = true
 	return s
 }
+
+// Effects are what the shell around the machine is to do, in the order of the fields.
+type Effects struct {
+	Sleep  bool // suspend the program, with the terminal as it was found
+	Log    *Log
+	Reload bool // read the piece from the store; the answer is State.Reloaded or State.Refused
+	Draw   bool // draw the screen
+	Whole  bool // clear it before, as something else has written on it
+	Ring   bool // the bell: the knitter is to look up
+	Quit   *Quit
+}
+
+// Log asks for events to be logged, all or none, provided that After is still the number of the
+// newest event. State.Logged or State.Refused answers before another key is taken.
+type Log struct {
+	After  uint64
+	Events []session.Event
+}
+
+// Quit asks for the mode to end. Interrupted tells that it was not by its own key.
+type Quit struct{ Interrupted bool }

@@ -124,9 +124,7 @@ func (s *Server) takeUp() error {
 			return err
 		}
 		s.seats[old.Hash].presses = old.Presses
-		resume := func(f follow.State, _ time.Time) (follow.State, follow.Effects) {
-			return f.Resumed(old.Row, old.Catches), follow.Effects{}
-		}
+		resume := func(f follow.State, _ time.Time) follow.State { return f.Resumed(old.Row, old.Catches) }
 		if err := s.seats[old.Hash].Press("", resume); err != nil {
 			return err
 		}

@@ -3,17 +3,10 @@ package page
 import (
 	"fmt"
 
-	"strandwise/chart"
 	"strandwise/cmd/document"
 )
 
-// Strip is a strip with what its cells are shown by.
-type Strip struct {
-	document.Strip
-	yarns  []chart.Yarn
-	caught map[string]int // by sign: the yarn that is caught
-}
-
+// line is a row of a table that shows a strip.
 type line struct {
 	Class, Head, Tail string
 	Cells             []cell
@@ -24,103 +17,81 @@ type cell struct{ Class, Text string }
 // widest is how many stitches stand beside each other on a phone: our choice.
 const widest = 30
 
-// pieces cuts a strip into tables of nearly the same width, the piece worked first on top. Within each
-// column 1 of the chart stands at the right.
-func pieces(s Strip) [][]line {
-	n := len(s.Cells)
+// tables show a strip, cut into pieces of nearly the same width.
+func (v *view) tables(s document.Strip) [][]line {
+	n := len(s.Columns)
 	count := (n + widest - 1) / widest
+	cuts := make([]int, count+1)
+	for i := range cuts {
+		cuts[i] = i * n / max(1, count)
+	}
 	var all [][]line
-	for i := range count {
-		from, to := i*n/count, (i+1)*n/count // columns counted from where the row begins
-		if s.FromLeft {
-			from, to = n-to, n-from
-		}
-		if s.Only == 0 || s.Only > from && s.Only <= to {
-			all = append(all, s.lines(from, to))
-		}
+	for _, piece := range s.CutAt(cuts) {
+		all = append(all, v.lines(s, piece))
 	}
 	return all
 }
 
-// lines are those of the columns from and to, counted from 0 at column 1 of the chart, the last not included.
-func (s Strip) lines(from, to int) []line {
-	columns := make([]int, 0, to-from)
-	for c := to - 1; c >= from; c-- {
-		columns = append(columns, c)
-	}
-	row := s.stitches("cells high", s.Number, s.Cells, columns)
+func (v *view) lines(s document.Strip, p document.StripPiece) []line {
+	row := v.stitches("cells high", s.Number, p.Row)
 	switch {
-	case s.FromLeft && to == len(s.Cells):
+	case s.FromLeft && p.First:
 		row.Head += " →"
-	case !s.FromLeft && from == 0:
+	case p.First:
 		row.Tail = "←"
 	}
-	for i, c := range columns {
-		if s.Worked != nil && s.Worked[c] {
-			row.Cells[i].Class += " worked"
-		}
-		if s.Chosen != nil && s.Chosen[c] {
-			row.Cells[i].Class += " chosen"
-		}
-	}
-	lines := append(append([]line{row}, signs(s.Signs, columns, s.caught)...), s.ruler(columns))
-	for i, below := range s.Below {
-		lines = append(append(lines, s.stitches("cells", s.Number-1-i, below.Cells, columns)), signs(below.Signs, columns, nil)...)
+	lines := append(append([]line{row}, v.signs(p.Row, v.Scene.Caught)...), laid("ruler", "", p.Row, numbered))
+	for i, below := range p.Below {
+		lines = append(append(lines, v.stitches("cells", s.Number-1-i, below)), v.signs(below, nil)...)
 	}
 	return lines
 }
 
-func laid(class, head string, columns []int, show func(column int) cell) line {
+func laid[T any](class, head string, all []T, show func(T) cell) line {
 	l := line{Class: class, Head: head}
-	for _, c := range columns {
-		l.Cells = append(l.Cells, show(c))
+	for _, one := range all {
+		l.Cells = append(l.Cells, show(one))
 	}
 	return l
 }
 
-func (s Strip) stitches(class string, number int, cells []chart.Cell, columns []int) line {
-	return laid(class, fmt.Sprint(number), columns, func(c int) cell {
-		if cells[c].IsEmpty() {
-			return cell{}
+func (v *view) stitches(class string, number int, columns []document.Column) line {
+	return laid(class, fmt.Sprint(number), columns, func(c document.Column) (here cell) {
+		if !c.IsEmpty() {
+			here = cell{yarnClass(c.Yarn), string(v.Scene.Document.Yarns[c.Yarn].Symbol)}
 		}
-		return cell{yarnClass(cells[c].Yarn), string(s.yarns[cells[c].Yarn].Symbol)}
+		if c.Worked {
+			here.Class += " worked"
+		}
+		if c.Chosen {
+			here.Class += " chosen"
+		}
+		return here
 	})
 }
 
 func yarnClass(yarn int) string { return fmt.Sprintf("yarn y%d", yarn+1) }
 
-// signs are the lines under the stitches, on the color of the yarn that is caught where that is known.
-func signs(under [][]string, columns []int, caught map[string]int) []line {
-	high := 0
-	for _, c := range columns {
-		if under != nil {
-			high = max(high, len(under[c]))
-		}
-	}
-	lines := make([]line, high)
-	for i := range lines {
-		lines[i] = laid("signs", "", columns, func(c int) (here cell) {
-			if i < len(under[c]) {
-				here.Text = under[c][i]
+// signs are the lines under the stitches, on the color of the yarn that is caught where that is known, by sign.
+func (v *view) signs(columns []document.Column, caught map[string]int) []line {
+	var lines []line
+	for _, signs := range document.SignLines(columns) {
+		lines = append(lines, laid("signs", "", signs, func(sign string) cell {
+			if yarn, is := caught[sign]; is {
+				return cell{yarnClass(yarn), sign}
 			}
-			if yarn, is := caught[here.Text]; is {
-				here.Class = yarnClass(yarn)
-			}
-			return here
-		})
+			return cell{Text: sign}
+		}))
 	}
 	return lines
 }
 
-func (s Strip) ruler(columns []int) line {
-	numbers := s.Numbers()
-	return laid("ruler", "", columns, func(c int) cell {
-		switch n, block := numbers[c], s.Blocks[c]; {
-		case block > 0:
-			return cell{Text: fmt.Sprintf("%d/", block)}
-		case n > 0 && n%5 == 0:
-			return cell{Text: fmt.Sprint(n)}
-		}
-		return cell{}
-	})
+func numbered(c document.Column) cell {
+	switch {
+	case c.Block > 0:
+		return cell{Text: fmt.Sprintf("%d/", c.Block)}
+	case c.Stitch > 0 && c.Stitch%5 == 0:
+		return cell{Text: fmt.Sprint(c.Stitch)}
+	}
+	return cell{}
 }

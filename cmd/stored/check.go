@@ -187,9 +187,11 @@ func Check(a *frame.App, s *store.Store) (c Checked, err error) {
 
 // refold folds a piece, and notes the numbers that salvage could not fill.
 func (c *Checked) refold(tx *store.Tx, id store.PieceID, name string) {
-	log, err := WholeLog(tx, id)
+	log, err := tx.Records(id)
 	var state *session.State
-	if err == nil {
+	if err != nil {
+		log = nil // of a damaged log no gap is told
+	} else {
 		state, err = session.Fold(foldable(log))
 	}
 	if err == nil {

@@ -1,10 +1,8 @@
 package stored
 
 import (
-	"bytes"
 	"errors"
 	"fmt"
-	"slices"
 
 	"strandwise/cmd/frame"
 	"strandwise/session"
@@ -63,31 +61,18 @@ func lay(tx *store.Tx, p *Piece) (err error) {
 		return err
 	}
 	if kept, ok := tx.Cache(planName(p.State)); ok {
-		if plan, ok := session.ReadSchedule(bytes.Clone(kept)); ok && plan.Check(p.Layout.Fabric, p.State.Task()) == nil {
+		if plan, ok := session.ReadSchedule(kept); ok && plan.Check(p.Layout.Fabric, p.State.Task()) == nil {
 			p.Schedule = plan
 		}
 	}
 	return nil
 }
 
-// ReadLog copies a log, as the fold keeps it, without what salvage could not recover: whether the
+// ReadLog reads a log as the fold takes it, without what salvage could not recover: whether the
 // piece can do without it, the fold tells.
 func ReadLog(tx *store.Tx, id store.PieceID) ([]session.Record, error) {
-	log, err := WholeLog(tx, id)
+	log, err := tx.Records(id)
 	return foldable(log), err
-}
-
-// WholeLog copies a log, the lost events too.
-func WholeLog(tx *store.Tx, id store.PieceID) ([]store.Record, error) {
-	var log []store.Record
-	for r, err := range tx.Records(id) {
-		if err != nil {
-			return nil, err
-		}
-		r.Payload = slices.Clone(r.Payload)
-		log = append(log, r)
-	}
-	return log, nil
 }
 
 func foldable(log []store.Record) []session.Record {
