@@ -33,7 +33,7 @@ func (e *RowKnit) validate(s *State) error {
 
 func (e *RowKnit) apply(s *State, log []Entry) {
 	entry := log[len(log)-1]
-	s.rows = append(s.rows, &DoneRow{
+	s.DoneRows = append(s.DoneRows, &DoneRow{
 		Row: e.Row, Seq: entry.Seq, At: entry.At, Shown: e.Shown, Used: e.Used, Changes: e.Changes,
 		Unwitnessed: e.Unwitnessed, Grip: s.GripAt(e.Row),
 	})

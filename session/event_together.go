@@ -23,7 +23,7 @@ func (e *Together) fields(w *wire, _ Kind) {
 // words are those of the events it heads; of rows one after the other the first and the last are told.
 func (e *Together) words(t historyWords) string {
 	var members []Entry
-	for _, other := range t.state.entries {
+	for _, other := range t.state.Log {
 		if other.Seq > t.Seq && other.Seq <= t.Seq+uint64(e.Events) {
 			members = append(members, other)
 		}

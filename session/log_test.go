@@ -92,7 +92,7 @@ func inYarns(uint64) *floats.Fabric { return &floats.Fabric{Yarns: yarns()} }
 
 // words is the history line of the event with the given number.
 func (l *testLog) words(seq int) string {
-	return l.state.words(l.state.Log()[seq-1], inYarns)
+	return l.state.words(l.state.Log[seq-1], inYarns)
 }
 
 func fold(t require.TestingT, records []Record) *State {
@@ -104,10 +104,10 @@ func fold(t require.TestingT, records []Record) *State {
 // fabric is what the state tells of the piece, without what it tells of the log.
 func fabric(s *State) (State, []*DoneRow) {
 	f := *s
-	f.records, f.entries, f.rows = nil, nil, nil
+	f.Records, f.Log, f.DoneRows = nil, nil, nil
 	f.stacks = stacks{}
 	f.LastSeq, f.LastAt, f.CanUndo, f.CanRedo = 0, time.Time{}, 0, 0
-	return f, s.DoneRows()
+	return f, s.DoneRows
 }
 
 // requireSameFabric compares what two states tell of the piece.

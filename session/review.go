@@ -63,7 +63,7 @@ type Meeting struct {
 func (p *Piece) Review(first *Piece) *Review {
 	s := p.State
 	r := &Review{Piece: s.Setup.Name, Row: s.Row, Yarns: p.Layout.Fabric.Yarns, Pace: p.Pace()}
-	for _, done := range s.DoneRows() {
+	for _, done := range s.DoneRows {
 		r.addRow(p, *done)
 	}
 	for row := 2; row <= s.Row; row++ {

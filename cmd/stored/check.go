@@ -34,7 +34,7 @@ func unsound(state *session.State, info []byte, charts session.Charts) error {
 			return fmt.Errorf("the chart of part %s has %d rows, not %d", b.Name, c.Height(), b.Rows)
 		}
 	}
-	worked := state.DoneRows()
+	worked := state.DoneRows
 	if begun := state.OnNeedle; begun != nil {
 		worked = append(slices.Clip(worked), &session.DoneRow{Row: begun.Row, Shown: begun.Shown})
 	}

@@ -141,17 +141,13 @@ func Log(a *frame.App, tx *store.Tx, p *Piece, events []session.Event) error {
 	if len(events) > 1 && p.State.Total() > 0 && !undoing { // a cast-on cannot be undone
 		events = slices.Insert(slices.Clone(events), 0, session.Event(&session.Together{Events: len(events)}))
 	}
-	records := p.State.Records()
 	for _, e := range events {
 		kind, payload := session.Encode(e)
-		at := a.Env.Now()
-		seq, err := tx.Append(p.ID, store.Record{Kind: kind, Time: at, Payload: payload})
-		if err != nil {
+		if _, err := tx.Append(p.ID, store.Record{Kind: kind, Time: a.Env.Now(), Payload: payload}); err != nil {
 			return err
 		}
-		records = append(records, session.Record{Seq: seq, Kind: kind, At: at, Payload: payload})
 	}
-	state, err := session.Fold(records)
+	state, err := FoldLog(tx, p.ID)
 	if err != nil {
 		if refused := (*session.EventError)(nil); errors.As(err, &refused) && refused.Seq > p.State.LastSeq {
 			return refused.Err
