@@ -7,7 +7,7 @@ import (
 	"github.com/stretchr/testify/assert"
 )
 
-// What an event kind needs beside its file and its rows in event.go is found by walking the
+// What an event kind needs beside its file and its rows in event.go and kinds.go is found by walking the
 // fields of the samples: charts that an event names must be kept as long as its log.
 func TestPartsOfEveryKindAreNamed(t *testing.T) {
 	for _, e := range samples() {

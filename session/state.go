@@ -147,7 +147,9 @@ func (s *State) checkNext(row int) error {
 		}
 		return refuse("%s %d is already logged; %s", word, row, rest).instead("strandwise show, for the %s to work now", word)
 	case s.Row == s.Total():
-		return s.refuseAllWorked()
+		e := refuse("all %s are worked; bind off, or rip back to work some again", plural(s.Row, word))
+		e.Try = []string{"strandwise bind-off", "strandwise rip N"}
+		return e
 	case row > next:
 		e := refuse("%s %d is not next; the %[1]s to work is %[3]d", word, row, next)
 		e.Row, e.Next = row, next
@@ -203,10 +205,4 @@ func (s *State) Entry(seq uint64) (e Entry, ok bool) {
 		return Entry{}, false
 	}
 	return s.Log[i], true
-}
-
-func (s *State) refuseAllWorked() error {
-	e := refuse("all %s are worked; bind off, or rip back to work some again", plural(s.Total(), s.rowWord()))
-	e.Try = []string{"strandwise bind-off", "strandwise rip N"}
-	return e
 }
