@@ -213,7 +213,7 @@ func TestLongGaps(t *testing.T) {
 	w.row(func(shown []Mark) []Mark { return shown[1:] })
 	gaps := w.piece.LongGaps(1)
 	require.Len(t, gaps, 1)
-	assert.Equal(t, Gap{Yarn: 1, From: Spot{1, 11}, To: Spot{1, 19}, Stitches: 9, Limit: 5}, gaps[0])
+	assert.Equal(t, Gap{Yarn: w.piece.yarn(1), From: w.piece.Spot(1, 11), To: w.piece.Spot(1, 19), Stitches: 9, Limit: 5, Length: 45}, gaps[0])
 	assert.Equal(t, []string{"fjord passes 9 stitches uncaught (limit 5), stitches 1 to 9 in repeat 2"}, w.piece.GapWords(1, gaps))
 	w.row(nil)
 	assert.Empty(t, w.piece.LongGaps(2), "the gap of the row below is told once")
@@ -249,7 +249,7 @@ func TestLongGapsAgreeWithTheReview(t *testing.T) {
 			})
 			found = append(found, w.piece.LongGaps(w.state.Row)...)
 		}
-		want := w.piece.Review(nil).Mending
+		want := w.piece.OverLimit()
 		sortByUrgency(found)
 		require.Equal(t, len(want), len(found))
 		require.ElementsMatch(t, want, found)

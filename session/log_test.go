@@ -87,12 +87,14 @@ func (l *testLog) redo() {
 	l.add(e)
 }
 
-// inYarns is a fabric of which nothing but its yarns is known.
-func inYarns(uint64) *floats.Fabric { return &floats.Fabric{Yarns: yarns()} }
+// inYarns is a piece of which nothing but its log and its yarns is known.
+func inYarns(s *State) *Piece {
+	return &Piece{State: s, Layout: &Layout{Fabric: &floats.Fabric{Yarns: yarns()}}}
+}
 
 // words is the history line of the event with the given number.
 func (l *testLog) words(seq int) string {
-	return l.state.words(l.state.Log[seq-1], inYarns)
+	return inYarns(l.state).Words(l.state.Log[seq-1])
 }
 
 func fold(t require.TestingT, records []Record) *State {

@@ -212,7 +212,7 @@ func TestStatesAreSound(t *testing.T) {
 		require.Equal(t, s.OnNeedle != nil, s.OnNeedle != nil && s.OnNeedle.Row == s.Row+1)
 		require.Equal(t, s.Setup.Grip, s.Grips[len(s.Grips)-1])
 		for _, e := range s.Log {
-			require.NotEmpty(t, s.words(e, inYarns))
+			require.NotEmpty(t, inYarns(s).Words(e))
 		}
 	})
 }

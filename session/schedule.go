@@ -102,12 +102,3 @@ func (s *State) PlanKey() [32]byte {
 func (s *State) Task() floats.Task {
 	return floats.Task{Limit: s.Setup.Limit, Method: s.Setup.FloatMethod(), RestLimit: s.Setup.RestLimit}
 }
-
-// asCatches turns the marks of a row (index from 0) into catches.
-func asCatches(row int, marks []Mark) []floats.Catch {
-	catches := make([]floats.Catch, len(marks))
-	for i, m := range marks {
-		catches[i] = floats.Catch{Row: row, Stitch: m.Stitch, Yarn: m.Yarn}
-	}
-	return catches
-}

@@ -181,9 +181,7 @@ func (a *Floats) drawn(p *prose, marks catchMarks) {
 	g := draw.TextChart{Yarns: a.Chart.Yarns, Chars: 1}
 	for i := range a.Fabric.Rows {
 		r := &a.Fabric.Rows[i]
-		g.Rows = append(g.Rows, draw.TextRow{
-			Symbols: a.Chart.Rows[r.ChartRow-1], Cells: r.Cells, Caught: marks.common[i], FromLeft: r.FromLeft,
-		})
+		g.Rows = append(g.Rows, draw.TextRow{Course: r.Course, Symbols: a.Chart.Rows[r.ChartRow-1], Caught: marks.common[i]})
 	}
 	if len(a.Plan.Catches) > 0 {
 		where := "on the stitch above it"
@@ -260,18 +258,12 @@ func (a *Floats) overStart(p *prose) {
 		return
 	}
 	p.heading(d.Words("Too long over the start of the round, though neither piece is by itself"))
-	var leads []string
-	rounds := map[string][]int{} // in which they begin, from 1
-	for _, fl := range a.Survey.OverStart {
+	lead := func(fl floats.Float) string {
 		below := a.Fabric.Rows[fl.Row].Stitches() - fl.Stitch + 1
-		lead := fmt.Sprintf("%s behind %s, %d and %d, from these rounds to the next:", a.yarn(fl.Yarn), stitches(fl.Length), below, fl.Length-below)
-		if rounds[lead] == nil {
-			leads = append(leads, lead)
-		}
-		rounds[lead] = append(rounds[lead], fl.Row+1)
+		return fmt.Sprintf("%s behind %s, %d and %d, from these rounds to the next:", a.yarn(fl.Yarn), stitches(fl.Length), below, fl.Length-below)
 	}
-	for _, lead := range leads {
-		p.list(lead, session.Ranges(rounds[lead]))
+	for _, alike := range session.Gathered(a.Survey.OverStart, lead) {
+		p.list(lead(alike[0]), session.Ranges(mapped(alike, func(fl floats.Float) int { return fl.Row + 1 })))
 	}
 }
 

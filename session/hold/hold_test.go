@@ -117,9 +117,9 @@ func sentences() []string {
 		Tangle{0, 1, 20}.Untangle("oat", "fjord"), Tangle{0, 1, 1}.Untangle("oat", "fjord"),
 		(&CarryError{TwoHands}).Error(),
 	}
-	for _, m := range Motions() {
-		list = append(list, append(m.texts(), m.WrongSide())...)
-		list = append(list, m.Mirror().texts()...)
+	for _, m := range Motions(false) {
+		list = append(list, append(m.texts(), m.WrongSide)...)
+		list = append(list, mirrored(m).texts()...)
 	}
 	for _, h := range Holds() {
 		list = append(list, h.String(), h.Describe(false), h.Describe(true))
