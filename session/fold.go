@@ -30,7 +30,11 @@ func Fold(records []Record) (*State, error) {
 	for _, r := range records {
 		e, err := Decode(r.Kind, r.Payload)
 		if err == nil {
-			log = append(log, r.entry(e, s))
+			entry := Entry{Seq: r.Seq, At: r.At, Event: e, met: s}
+			if pressed, is := e.(*Pressed); is {
+				entry.Event, entry.Press = pressed.Event, pressed.Press
+			}
+			log = append(log, entry)
 			s, err = s.after(log)
 		}
 		if err != nil {
@@ -39,13 +43,6 @@ func Fold(records []Record) (*State, error) {
 	}
 	s.Records, s.Log = records, log
 	return s, nil
-}
-
-func (r Record) entry(e Event, met *State) Entry {
-	if pressed, is := e.(*Pressed); is {
-		return Entry{Seq: r.Seq, At: r.At, Event: pressed.Event, Press: pressed.Press, met: met}
-	}
-	return Entry{Seq: r.Seq, At: r.At, Event: e, met: met}
 }
 
 // after is the state that the newest event of a log leaves. It marks in the log what the event cancels.

@@ -85,11 +85,10 @@ func Change(a *frame.App, decide func(*Piece) ([]session.Event, error)) (p *Piec
 				return err
 			})
 		})
-		needed, ok := errors.AsType[*unplanned](err)
-		if !ok {
+		if !errors.Is(err, errUnplanned) {
 			break
 		}
-		if err := planAndKeep(a, s, needed.piece); err != nil {
+		if err := planAndKeep(a, s, p); err != nil {
 			return nil, err
 		}
 	}
@@ -111,9 +110,7 @@ func ChangeIf(a *frame.App, asked bool, decide func(*Piece) ([]session.Event, er
 	return Change(a, decide)
 }
 
-type unplanned struct{ piece *Piece }
-
-func (e *unplanned) Error() string { return "the plan of the piece is not made yet" }
+var errUnplanned = errors.New("the plan of the piece is not made yet")
 
 func logDecided(a *frame.App, tx *store.Tx, decide func(*Piece) ([]session.Event, error)) (*Piece, error) {
 	p, err := Current(a, tx)
@@ -121,7 +118,7 @@ func logDecided(a *frame.App, tx *store.Tx, decide func(*Piece) ([]session.Event
 		return nil, err
 	}
 	if p.Schedule == nil {
-		return nil, &unplanned{p}
+		return p, errUnplanned
 	}
 	events, err := decide(p)
 	if err != nil {
