@@ -2,7 +2,6 @@ package cmd
 
 import (
 	"io"
-	"maps"
 
 	"github.com/spf13/cobra"
 
@@ -114,9 +113,10 @@ func replanned(a *frame.App, p *stored.Piece, e *session.Replanned, parts stored
 	if err != nil {
 		return nil, err
 	}
-	charts := stored.Charts(maps.Clone(p.Layout.Charts))
-	maps.Copy(charts, parts.Charts())
-	layout, err := state.Lay(charts.Find)
+	for hash, c := range p.Layout.Charts {
+		parts.Drawn = append(parts.Drawn, stored.Part{Ref: session.PartRef{Hash: hash}, Chart: c})
+	}
+	layout, err := state.Lay(parts.Chart)
 	if err != nil {
 		return nil, err
 	}

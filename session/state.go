@@ -180,16 +180,11 @@ func (s *State) FirstToPlan() int {
 // lowerSegments lets the newest plan hold for every row to come: plans that were to begin later begin at
 // the first row to plan, and of several that begin there the newest is left.
 func (s *State) lowerSegments() {
-	last := len(s.Segments) - 1
-	newest, keep := s.Segments[last], last
-	if newest.From < s.FirstToPlan() {
-		return
+	newest, from := s.Segments[len(s.Segments)-1], s.FirstToPlan()
+	newest.From = from
+	if later := slices.IndexFunc(s.Segments, func(g Segment) bool { return g.From >= from }); later >= 0 {
+		s.Segments = append(slices.Clip(s.Segments[:later]), newest)
 	}
-	newest.From = s.FirstToPlan()
-	for keep > 0 && s.Segments[keep-1].From >= newest.From {
-		keep--
-	}
-	s.Segments = append(slices.Clip(s.Segments[:keep]), newest)
 }
 
 // DoneRow gives a finished row, from 1 to State.Row; another number panics.

@@ -61,13 +61,13 @@ func saysSame(info []byte, s *session.State) bool {
 
 // Examine refuses an export with what could not be worked on, at its line.
 func Examine(from *store.Parcel) error {
-	charts, names := Charts{}, map[string]bool{}
+	charts, names := Parts{}, map[string]bool{}
 	for _, c := range from.Charts {
 		read, err := chart.Parse("chart", c.Bytes)
 		if err != nil {
 			return from.Bad(c.Line, "the chart cannot be read as one")
 		}
-		charts[c.Hash] = read
+		charts.Drawn = append(charts.Drawn, Part{Ref: session.PartRef{Hash: c.Hash}, Chart: read})
 	}
 	for _, s := range from.Settings {
 		if why := settingFault(s); why != "" {
@@ -80,7 +80,7 @@ func Examine(from *store.Parcel) error {
 				return from.Bad(p.Lines[i], "an event that was lost says something")
 			}
 		}
-		state, err := foldSized(p, charts.Find)
+		state, err := foldSized(p, charts.Chart)
 		if err == nil && names[state.Setup.Name] {
 			err = fmt.Errorf("two pieces are named %s", state.Setup.Name)
 		}

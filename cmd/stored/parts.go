@@ -34,24 +34,14 @@ type Parts struct {
 	Drawn []Part
 }
 
-// Charts are charts by the hash of their bytes.
-type Charts map[[32]byte]*chart.Chart
-
-// Find finds a chart, as Lay wants it.
-func (c Charts) Find(hash [32]byte) (*chart.Chart, error) {
-	if found := c[hash]; found != nil {
-		return found, nil
+// Chart finds a chart by the hash of its bytes, as State.Lay wants it.
+func (p Parts) Chart(hash [32]byte) (*chart.Chart, error) {
+	for _, d := range p.Drawn {
+		if d.Ref.Hash == hash {
+			return d.Chart, nil
+		}
 	}
 	return nil, errors.New("its chart is not there")
-}
-
-// Charts are those of the blocks.
-func (p Parts) Charts() Charts {
-	charts := Charts{}
-	for _, d := range p.Drawn {
-		charts[d.Ref.Hash] = d.Chart
-	}
-	return charts
 }
 
 // Yarns are those of the charts, one after the other.
@@ -101,7 +91,7 @@ func ReadParts(a *frame.App, words []string) (parts Parts, err error) {
 		return parts, frame.Usage("after a %s comes the block that stands beside", besides).Hint("edge.chart + band.chart@8 + edge.chart")
 	}
 	parts.namePlain()
-	return parts, session.CheckSize(parts.Refs, parts.Charts().Find)
+	return parts, session.CheckSize(parts.Refs, parts.Chart)
 }
 
 // ReadPart reads one part, its chart included.
