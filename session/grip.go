@@ -10,13 +10,14 @@ import (
 	"strandwise/session/hold"
 )
 
-// Grip is how the knitter holds and catches the yarns, in words.
+// Grip is how the knitter holds and catches the yarns, in words: the dominant yarn, carried below, is the pattern,
+// the background, or that of a symbol.
 type Grip struct {
-	Hold     string // such as two-hands
-	Carry    string // parallel or rotating
-	Method   string // weave or twist
-	Dominant string // which yarn is carried below: pattern, background, or a yarn's symbol
-	Lower    string // the place whose strand comes from below, as the knitter told; empty where she did not
+	Hold     string `json:"hold"`
+	Carry    string `json:"carry"`
+	Method   string `json:"method"`
+	Dominant string `json:"dominant"` // pattern, background or a symbol
+	Lower    string `json:"-"`        // the place whose strand comes from below, as the knitter told; empty where she did not
 }
 
 // The words for the dominant yarn that are not a symbol.
@@ -73,9 +74,7 @@ func (g *Grip) fields(w *wire) {
 
 // Hands is how the yarns are held, for a knitter who works either way.
 func (g Grip) Hands(mirror bool) hold.Hands {
-	h, _ := hold.ParseHold(g.Hold)
-	c, _ := hold.ParseCarry(g.Carry)
-	hands := hold.Hands{Hold: h, Carry: c, Mirror: mirror}
+	hands := hold.Hands{Hold: hold.ParseHold(g.Hold), Carry: hold.ParseCarry(g.Carry), Mirror: mirror}
 	if g.Lower != "" {
 		hands.Lower, _ = hands.ParsePlace(g.Lower)
 	}

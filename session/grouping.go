@@ -198,20 +198,11 @@ func (p *Piece) whereAll(alike []Gap) string {
 	}
 }
 
-// gather puts gaps together that are alike in the repeats of a row. Over the start of the round each stays by itself:
-// a yarn runs over it once.
+// gather puts gaps together that are told alike in the repeats of a row. Over the start of the round each stays by
+// itself: it is told with its repeats, and a yarn runs over it once.
 func (p *Piece) gather(gaps []Gap) [][]Gap {
-	type alike struct {
-		row, end, stitches, yarn int
-		from, to                 floats.Place // the repeat of to as seen from that of from
-	}
-	return Gathered(gaps, func(g Gap) alike {
-		key := alike{g.From.Row, g.To.Row, g.Stitches, g.Yarn.Index, g.From.Place, g.To.Place}
-		if key.to.Repeat -= key.from.Repeat; key.to.Block != key.from.Block {
-			key.to.Repeat = 0
-		}
-		key.from.Repeat = 0
-		return key
+	return Gathered(gaps, func(g Gap) string {
+		return fmt.Sprint(g.From.Row, g.Yarn.Index, g.Stitches, g.From.Block, p.StretchWords(g.From, g.To))
 	})
 }
 

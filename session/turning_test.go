@@ -110,7 +110,7 @@ func TestTheLowerPlaceIsTold(t *testing.T) {
 	assert.Equal(t, usual.YarnPlaces[0].Yarn, told.YarnPlaces[0].Yarn)
 	assert.NotEqual(t, usual.Motions[0].Carried, told.Motions[0].Carried)
 	assert.Equal(t, usual.Motions[0].Level, told.Motions[0].Level, "the same yarn comes from below as before, on another finger")
-	assert.ErrorAs(t, w.state.Check(&LowerSet{Place: "upper strand"}), new(*hold.WordError))
+	assert.ErrorAs(t, w.state.Check(&LowerSet{Place: "upper strand"}), new(*hold.PlaceError))
 	w.add(&HoldChanged{Grip{Hold: "two-hands"}})
 	assert.Empty(t, w.state.Setup.Lower, "it was told of other hands")
 }

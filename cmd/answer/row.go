@@ -244,7 +244,8 @@ func inBrackets(before string, part session.InPhrase, after string) d.Text {
 	if part.Yarn == chart.NoYarn {
 		return d.Text{{Text: before + part.Text + after, Whole: true}}
 	}
-	return d.Text{{Text: before}, {Text: part.Text, Tone: d.Strong, Yarn: part.Yarn + 1, Whole: true}, {Text: after}}
+	text := d.Text{{Text: before}, {Text: part.Text, Tone: d.Strong, Yarn: part.Yarn + 1, Whole: true}, {Text: after}}
+	return slices.DeleteFunc(text, func(s d.Span) bool { return s.Text == "" })
 }
 
 // heard says where a block begins, since nobody hears a semicolon.

@@ -1,6 +1,7 @@
 package hold
 
 import (
+	"fmt"
 	"regexp"
 	"slices"
 	"strings"
@@ -189,7 +190,17 @@ func (h Hands) Dominant() Dominance {
 	return d
 }
 
-// ParsePlace reads the short name of a place, with spaces or hyphens; else the *WordError names the places.
+// PlaceError tells that a word names none of the places of the hands. The caller adds the nearest one.
+type PlaceError struct {
+	Word    string // as given
+	Choices []string
+}
+
+func (e *PlaceError) Error() string {
+	return fmt.Sprintf("there is no place %q; choose one of %s", e.Word, strings.Join(e.Choices, ", "))
+}
+
+// ParsePlace reads the short name of a place, with spaces or hyphens; else the *PlaceError names the places.
 func (h Hands) ParsePlace(word string) (Place, error) {
 	var names []string
 	for _, p := range h.Places() {
@@ -198,5 +209,5 @@ func (h Hands) ParsePlace(word string) (Place, error) {
 		}
 		names = append(names, strings.ReplaceAll(p.String(), " ", "-"))
 	}
-	return NoPlace, &WordError{What: "place", Word: word, Choices: names}
+	return NoPlace, &PlaceError{word, names}
 }

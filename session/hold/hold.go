@@ -20,7 +20,6 @@ package hold
 import (
 	"fmt"
 	"slices"
-	"strings"
 
 	"strandwise/floats"
 )
@@ -78,17 +77,6 @@ var all = [holdCount]*holding{
 	RightTwoFingers: &rightTwoFingers, RightOneFinger: &rightOneFinger, OneAtATime: &oneAtATime,
 }
 
-// WordError tells that a word names none of the choices. The caller adds the nearest one.
-type WordError struct {
-	What    string // what was looked for: "hold", "carry" or "place"
-	Word    string // as given
-	Choices []string
-}
-
-func (e *WordError) Error() string {
-	return fmt.Sprintf("there is no %s %q; choose one of %s", e.What, e.Word, strings.Join(e.Choices, ", "))
-}
-
 // String is the word of the hold on the command line.
 func (h Hold) String() string { return all[h].word }
 
@@ -131,26 +119,13 @@ func Carries(h Hold) []Carry {
 // Methods lists both methods, the weave first.
 func Methods() []floats.Method { return []floats.Method{floats.Weave, floats.Twist} }
 
-// ParseHold reads the word of a hold. The error is a *WordError.
-func ParseHold(word string) (Hold, error) { return parse[Hold]("hold", word, holdWords()) }
-
-// ParseCarry reads the word of a carry. The error is a *WordError.
-func ParseCarry(word string) (Carry, error) { return parse[Carry]("carry", word, carryWords) }
-
-func parse[T ~uint8](what, word string, words []string) (T, error) {
-	if at := slices.Index(words, word); at >= 0 {
-		return T(at), nil
-	}
-	return 0, &WordError{What: what, Word: word, Choices: slices.Clone(words)}
+// ParseHold is the hold of a word, the first of another.
+func ParseHold(word string) Hold {
+	return Hold(max(0, slices.IndexFunc(all[:], func(h *holding) bool { return h.word == word })))
 }
 
-func holdWords() []string {
-	var words []string
-	for _, h := range all {
-		words = append(words, h.word)
-	}
-	return words
-}
+// ParseCarry is the carry of a word, Parallel of another.
+func ParseCarry(word string) Carry { return Carry(max(0, slices.Index(carryWords, word))) }
 
 // CarryError tells that a hold cannot go with a rotating carry.
 type CarryError struct{ Hold Hold }
