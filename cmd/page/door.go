@@ -98,8 +98,6 @@ const (
 	mostSlowed             = 1000
 )
 
-func (s *Server) waits(address string) bool { return s.o.Now().Before(s.wrong[address].until) }
-
 func (s *Server) slow(address string) {
 	if len(s.wrong) >= mostSlowed {
 		clear(s.wrong)
@@ -108,11 +106,6 @@ func (s *Server) slow(address string) {
 	w.wrong++
 	w.until = s.o.Now().Add(min(longestWait, firstWait<<min(w.wrong-1, 10)))
 	s.wrong[address] = w
-}
-
-func addressOf(r *http.Request) string {
-	host, _, _ := net.SplitHostPort(r.RemoteAddr)
-	return cmp.Or(host, r.RemoteAddr)
 }
 
 func hashOf(secret string) string {
@@ -142,9 +135,10 @@ func (s *Server) enter(w http.ResponseWriter, r *http.Request) {
 	}
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	address, key := addressOf(r), hashOf(r.PostForm.Get("key"))
+	host, _, _ := net.SplitHostPort(r.RemoteAddr)
+	address, key := cmp.Or(host, r.RemoteAddr), hashOf(r.PostForm.Get("key"))
 	switch {
-	case s.waits(address):
+	case s.o.Now().Before(s.wrong[address].until):
 		door(w, "", http.StatusTooManyRequests, "too many wrong keys: wait a minute")
 		return
 	case !s.keys[key]:
