@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"io"
+	"os"
 	"strings"
 	"time"
 
@@ -127,7 +128,7 @@ func (f *follower) press(keys []follow.Key) error {
 	return nil
 }
 
-func (f *follower) happened(t *drawnTerminal, h frame.Happening) error {
+func (f *follower) happened(t *drawnTerminal, h os.Signal) error {
 	switch h {
 	case frame.ToSleep:
 		return f.sleep()

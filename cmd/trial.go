@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -27,10 +28,9 @@ type trial struct {
 	gauge          floats.Gauge // zero where none is given
 	item           string
 
-	chart  *chart.Chart
-	fabric *floats.Fabric
-	task   floats.Task
-	from   string // where the limit comes from, in words
+	chart *chart.Chart
+	piece *session.Piece // not planned
+	from  string         // where the limit comes from, in words
 }
 
 const trialMost = 2_000_000
@@ -77,15 +77,11 @@ func (t *trial) read(a *frame.App, word string) error {
 		return err
 	}
 	t.chart, t.Name, t.Parts = part.Chart, ref.Name, []session.PartRef{ref}
-	t.task = floats.Task{Limit: t.Limit, Method: t.FloatMethod(), RestLimit: t.RestLimit}
 	charts := stored.Parts{Drawn: []stored.Part{part}}.Charts()
 	if err := session.CheckSize(t.Parts, charts.Find); err != nil {
 		return err
 	}
-	layout, err := session.LayParts(t.Parts, charts.Find, floats.Work{Flat: t.Flat, Mirror: t.Mirror})
-	if err == nil {
-		t.fabric = layout.Fabric
-	}
+	t.piece, err = session.Uncast(&t.CastOn, charts.Find)
 	return err
 }
 
@@ -98,9 +94,7 @@ func checkCount(flag string, n, least, usual int) error {
 
 // settle finds gauge, item and limit: as given, from the gauge, or the usual one; from says which.
 func (t *trial) settle() (err error) {
-	if t.Item, err = session.ParseItem(t.item); err != nil {
-		return err
-	}
+	t.Item = session.Item(slices.Index(itemWords(), t.item))
 	item := floats.Items[t.Item]
 	t.Gauge, t.Limit, t.from = t.gauge.String(), floats.DefaultLimit, "the usual one where no gauge is given"
 	switch {
@@ -133,7 +127,7 @@ func (t *trial) runCheck(a *frame.App, args []string) error {
 	if err := t.read(a, args[0]); err != nil {
 		return err
 	}
-	return a.Answer(1, answer.NewCheck(t.chart, t.fabric, t.task, t.Name, t.from))
+	return a.Answer(1, answer.NewCheck(t.chart, t.piece.Layout.Fabric, t.piece.State.Task(), t.Name, t.from))
 }
 
 func newFloats(a *frame.App) *cobra.Command {
@@ -155,7 +149,8 @@ func (o *floatsOptions) run(a *frame.App, args []string) error {
 	if err := o.read(a, args[0]); err != nil {
 		return err
 	}
-	plan, err := stored.Planned(a, o.fabric, o.task)
+	fabric, task := o.piece.Layout.Fabric, o.piece.State.Task()
+	plan, err := stored.Planned(a, fabric, task)
 	if err != nil {
 		return err
 	}
@@ -165,11 +160,11 @@ func (o *floatsOptions) run(a *frame.App, args []string) error {
 		}
 	}
 	of := answer.FloatsOf{
-		Name: o.Name, Chart: o.chart, Fabric: o.fabric, Gauge: o.gauge, From: o.from, RestLimit: o.RestLimit, Plan: plan,
+		Name: o.Name, Chart: o.chart, Fabric: fabric, Gauge: o.gauge, From: o.from, RestLimit: o.RestLimit, Plan: plan,
 	}
 	if !a.Flags.JSON {
-		of.Survey = o.fabric.Survey(plan, o.RestLimit)
-		if of.Reliefs, err = o.fabric.Relieve(a.Context(), o.task, of.Survey.Stacks); err != nil {
+		of.Survey = fabric.Survey(plan, o.RestLimit)
+		if of.Reliefs, err = fabric.Relieve(a.Context(), task, of.Survey.Stacks); err != nil {
 			return err
 		}
 	}
@@ -178,11 +173,8 @@ func (o *floatsOptions) run(a *frame.App, args []string) error {
 
 func (o *floatsOptions) draw(a *frame.App, plan *floats.Plan) error {
 	inches := inches(a)
-	p, err := session.Uncast(&o.CastOn, o.chart, plan)
-	if err != nil {
-		return err
-	}
-	knitted, options := draw.WithRowsToCome(p, p.Rows(), nil), draw.Options{Side: draw.WrongSide, Inches: inches}
+	o.piece.Schedule = session.NewSchedule(plan, o.piece.Rows())
+	knitted, options := draw.WithRowsToCome(o.piece, o.piece.Rows(), nil), draw.Options{Side: draw.WrongSide, Inches: inches}
 	said := fmt.Sprintf("the wrong side of %s as planned is drawn in %s", o.Name, o.picture.name)
 	return o.picture.write(a, o.force, said, func(w io.Writer) error {
 		return writeFabric(w, o.picture.kind(), knitted, options, paperNamed("", inches))

@@ -104,10 +104,8 @@ func importDrawn(data []byte, title string) (*chart.Chart, *Report) {
 
 // svgSize is the size in the viewBox; 1 where it cannot be read.
 func svgSize(data []byte) (width, height int) {
-	var w, h float64
+	w, h := 1., 1.
 	_, box, _ := bytes.Cut(data[:min(len(data), 1000)], []byte(`viewBox="`))
-	if n, _ := fmt.Sscanf(string(box), "0 0 %g %g", &w, &h); n != 2 {
-		return 1, 1
-	}
+	_, _ = fmt.Sscanf(string(box), "0 0 %g %g", &w, &h)
 	return int(w), int(h)
 }

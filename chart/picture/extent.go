@@ -1,8 +1,6 @@
 package picture
 
 import (
-	"fmt"
-	"image/color"
 	"math"
 	"slices"
 
@@ -32,14 +30,13 @@ func (s gridSearch) sides(g *lattice) []side {
 }
 
 func (d direction) mirrored() direction {
-	at := d.at
-	d.at = func(i, along int) color.NRGBA { return at(d.size-1-i, along) }
+	d.pixels = d.pixels.mirrored()
 	return d
 }
 
 func (s side) room() float64 {
 	if s.far {
-		return float64(s.d.size) - s.a.end()
+		return float64(s.d.width) - s.a.end()
 	}
 	return s.a.start
 }
@@ -64,7 +61,7 @@ func (s side) bare() bool {
 
 func (s side) paper() chart.Color {
 	var colors []chart.Color
-	for along := range s.d.along {
+	for along := range s.d.height {
 		colors = append(colors, opaque(s.d.at(0, along)))
 	}
 	return medianColor(colors)
@@ -75,7 +72,7 @@ func (s side) paper() chart.Color {
 func (s side) ring(inward int) (inked, signed float64) {
 	next := axis{start: s.room() + float64(inward-1)*s.a.pitch, pitch: s.a.pitch, count: 1, line: s.a.line}
 	paper, share := s.paper(), 1/float64(s.by.count)
-	for _, row := range cellsAt(s.d.at, next.inner(s.d.size), s.by.inner(s.d.along)) {
+	for _, row := range cellsAt(s.d.pixels, next.inner(s.d.width), s.by.inner(s.d.height)) {
 		for _, c := range row {
 			switch {
 			case c.doubtful || c.signed:
@@ -101,11 +98,11 @@ func (s gridSearch) endLines(g *lattice) {
 		switch {
 		case e.room() <= near:
 		case e.onPaper():
-			e.endOnPaper(g)
+			e.endOnPaper(s.report)
 		default:
 			cells := math.Round(e.room() / e.a.pitch)
 			if math.Abs(e.room()-cells*e.a.pitch) > near/2 {
-				g.ask("the picture ends within a cell at the %s: crop it to whole cells", e.name)
+				s.report.ask("the picture ends within a cell at the %s: crop it to whole cells", e.name)
 			}
 			e.extend(int(cells))
 		}
@@ -113,7 +110,7 @@ func (s gridSearch) endLines(g *lattice) {
 }
 
 // endOnPaper takes in what goes on beyond the lines, and asks where that, or what it left, may be numbers or a title.
-func (s side) endOnPaper(g *lattice) {
+func (s side) endOnPaper(report *Report) {
 	before, bare := s.a.count, s.bare()
 	next, _ := s.ring(0)
 	for !bare && s.room() > s.a.pitch && (next >= inked || s.crossed()) {
@@ -122,7 +119,7 @@ func (s side) endOnPaper(g *lattice) {
 	}
 	writing := !bare && next >= written && s.room() > s.a.pitch
 	if outer, signed := s.ring(1); writing || outer < inked || signed >= written || before < s.a.count {
-		g.ask("where the chart ends at the %s is not clear: crop the picture to the chart", s.name)
+		report.ask("where the chart ends at the %s is not clear: crop the picture to the chart", s.name)
 	}
 }
 
@@ -145,7 +142,7 @@ func (s side) onPaper() bool { return s.plain(0, max(3, int(s.a.pitch/3))) }
 
 // plain reports whether the pixels from..to-1 beside the chart are of one color.
 func (s side) plain(from, to int) bool {
-	return plainPixels(s.d.at, from, to, max(0, int(s.by.start)), min(s.d.along, int(s.by.end()))-1, s.d.rough)
+	return s.d.plain(from, to, max(0, int(s.by.start)), min(s.d.height, int(s.by.end())))
 }
 
 func (s gridSearch) endBlocks(g *lattice) {
@@ -156,40 +153,36 @@ func (s gridSearch) endBlocks(g *lattice) {
 		framed = framed && outer+signed == 0
 		if e.room() >= nearEdge(*e.a) {
 			if !e.bare() {
-				g.ask("what stands at the %s of the chart may belong to it: crop the picture to the chart", e.name)
+				s.report.ask("what stands at the %s of the chart may belong to it: crop the picture to the chart", e.name)
 			}
 			g.papers = append(g.papers, e.paper())
 		}
 	}
 	if framed {
-		g.ask("the outermost cells are plain: if they are a margin, crop it off")
+		s.report.ask("the outermost cells are plain: if they are a margin, crop it off")
 	}
 }
 
 // fill takes cells up to the picture's edges when whole ones fill it.
 func (d *direction) fill(a *axis) bool {
-	before, after := a.start/a.pitch, (float64(d.size)-a.end())/a.pitch
+	before, after := a.start/a.pitch, (float64(d.width)-a.end())/a.pitch
 	near := nearEdge(*a) / a.pitch
 	if math.Abs(before-math.Round(before)) > near || math.Abs(after-math.Round(after)) > near {
 		return false
 	}
 	a.count += int(math.Round(before) + math.Round(after))
-	a.start, a.pitch = 0, float64(d.size)/float64(a.count)
+	a.start, a.pitch = 0, float64(d.width)/float64(a.count)
 	return true
 }
 
 // nearEdge is how far from the picture's edge, in pixels, a grid may end that fills it.
 func nearEdge(a axis) float64 { return max(0.75, 0.12*a.pitch) }
 
-func (g *lattice) ask(format string, args ...any) {
-	g.questions = append(g.questions, fmt.Sprintf(format, args...))
-}
-
-func (g *lattice) askAboutPaper(cells [][]colorCell) {
+func (g *lattice) askAboutPaper(cells [][]colorCell, report *Report) {
 	onPaper := func(c colorCell) bool {
 		return !c.empty && slices.ContainsFunc(g.papers, func(p chart.Color) bool { return channels(c.color, p) <= plainDiffers })
 	}
 	if slices.ContainsFunc(cells, func(row []colorCell) bool { return slices.ContainsFunc(row, onPaper) }) {
-		g.ask("a yarn has the color of the margin, so where the chart ends cannot be seen: crop the picture to the chart")
+		report.ask("a yarn has the color of the margin, so where the chart ends cannot be seen: crop the picture to the chart")
 	}
 }

@@ -25,7 +25,7 @@ func TestBlurredEdgesHaveTheirPlace(t *testing.T) {
 		xdraw.Draw(p, image.Rect(x, 0, x+1, 20), image.Black, image.Point{}, xdraw.Src)
 	}
 	pixels := onCanvas(blurred(1.2)(p), 120, 20)
-	search := newSearch(pixels, true)
+	search := newSearch(pixels, true, nil)
 	peaks := search.x.peaks()
 	middles := map[float64]float64{} // a line has an edge on each side; where they part, both count
 	for _, at := range peaks {

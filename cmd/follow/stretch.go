@@ -233,7 +233,7 @@ var figures = [10][figureLines]string{
 
 func (s State) card(told session.Run) document.Block {
 	phrase := s.sheet.Phrases([]session.Run{told})[0]
-	goes := strings.Trim(phrase.Bracketed(), "()")
+	goes := phrase.Goes()
 	if told.Word != "" {
 		goes = strings.TrimSuffix(told.Word+": "+goes, ": ")
 	}
