@@ -4,8 +4,8 @@ import (
 	"cmp"
 	"crypto/rand"
 	"crypto/sha256"
-	"encoding/hex"
 	"encoding/json"
+	"fmt"
 	"net"
 	"net/http"
 	"os"
@@ -108,15 +108,12 @@ func (s *Server) slow(address string) {
 	s.wrong[address] = w
 }
 
-func hashOf(secret string) string {
-	sum := sha256.Sum256([]byte(secret))
-	return hex.EncodeToString(sum[:])
-}
+func hashOf(secret string) string { return fmt.Sprintf("%x", sha256.Sum256([]byte(secret))) }
 
 func newSecret() string {
 	var b [16]byte
 	_, _ = rand.Read(b[:]) // never fails (crypto/rand)
-	return hex.EncodeToString(b[:])
+	return fmt.Sprintf("%x", b)
 }
 
 // NewKey gives a key for one more device.
