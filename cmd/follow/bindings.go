@@ -79,6 +79,59 @@ func bindings(m mode) []binding {
 
 const wholeDone = "row done"
 
+// offered are the keys that do something now; more of them where there is more to scroll to.
+func (s State) offered(more bool) []binding {
+	within := !s.looking() && !s.ended()
+	var offered []binding
+	for _, b := range bindings(s.mode) {
+		switch {
+		case b.short == "more" && !more:
+			continue
+		case s.mode == choosing && len(s.catches) == 0 && b.short != "extra" && b.short != "done":
+			continue
+		case s.mode != knitting:
+		case b.short == wholeDone && (!within || s.o.By == ByRow):
+			continue
+		case within:
+		case b.short == "next" && s.looking():
+			b.short = "go on"
+		case b.short == "next", b.short == "catch" && !s.looking():
+			continue
+		case b.short == "catch":
+			b.short = "correct"
+		}
+		offered = append(offered, b)
+	}
+	return offered
+}
+
+// Offer is a key that does something now.
+type Offer struct {
+	Key   Key
+	Label string // what it does in a word or two; empty where it has no button
+	Main  bool   // it goes on
+}
+
+func (s State) offers() []Offer {
+	var offers []Offer
+	for _, b := range s.offered(false) {
+		label, first := b.short, len(offers)
+		if b.short == "next" {
+			label = string(s.o.By) + " done"
+		}
+		if b.own {
+			continue
+		}
+		for _, k := range b.keys {
+			offers = append(offers, Offer{Key: k})
+		}
+		offers[first].Label, offers[first].Main = strings.Replace(label, "row", s.Word(), 1), slices.Contains(onward, b.short)
+	}
+	return offers
+}
+
+var onward = []string{"next", "go on", "done"}
+
 // Press takes a key.
 func (s State) Press(k Key, now time.Time) State {
 	s = s.at(now)
@@ -118,6 +171,37 @@ func (s State) take(k Key) State {
 		return s.warn("that key does nothing here; ? lists the keys")
 	}
 	s.effects = Effects{}
+	return s
+}
+
+// Choose chooses a catch by its place among those of the row, from 0, and the repeat meant, from 1; 0
+// is every one that has it. It does nothing where no catch is chosen, or there is none such.
+func (s State) Choose(at, repeat int, now time.Time) State {
+	s = s.at(now)
+	if families := s.families(); s.mode == choosing && at >= 0 && at < len(families) {
+		s.pick.at = at
+		s = s.inRepeat(repeat, families[at])
+	}
+	return s
+}
+
+// Tap takes a key that is offered, by its value, and no other.
+func (s State) Tap(value string, now time.Time) State {
+	for _, o := range s.offers() {
+		if o.Key.Value() == value {
+			return s.Press(o.Key, now)
+		}
+	}
+	s.effects = Effects{}
+	return s
+}
+
+// Note keeps a note on the row on the screen.
+func (s State) Note(text string, now time.Time) State {
+	s, err := s.at(now).tellNote(text)
+	if err != nil {
+		return s.warn("%v", err)
+	}
 	return s
 }
 

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"slices"
 	"strings"
-	"time"
 
 	"strandwise/cmd/answer"
 	"strandwise/cmd/document"
@@ -198,13 +197,6 @@ type Scene struct {
 	Caught    map[string]int // by the sign under a stitch: the yarn that is caught there
 }
 
-// Offer is a key that does something now.
-type Offer struct {
-	Key   Key
-	Label string // what it does in a word or two; empty where it has no button
-	Main  bool   // it goes on
-}
-
 // Scene lays the state out for a page.
 func (s State) Scene(look paint.Look) Scene {
 	heard := look
@@ -235,56 +227,5 @@ func (s State) Scene(look paint.Look) Scene {
 	return scene
 }
 
-func (s State) offers() []Offer {
-	var offers []Offer
-	for _, b := range s.offered(false) {
-		label, first := b.short, len(offers)
-		if b.short == "next" {
-			label = string(s.o.By) + " done"
-		}
-		if b.own {
-			continue
-		}
-		for _, k := range b.keys {
-			offers = append(offers, Offer{Key: k})
-		}
-		offers[first].Label, offers[first].Main = strings.Replace(label, "row", s.Word(), 1), slices.Contains(onward, b.short)
-	}
-	return offers
-}
-
-var onward = []string{"next", "go on", "done"}
-
 // pageRows is how many finished rows a page shows below the row.
 const pageRows = 4
-
-// Choose chooses a catch by its place among those of the row, from 0, and the repeat meant, from 1; 0
-// is every one that has it. It does nothing where no catch is chosen, or there is none such.
-func (s State) Choose(at, repeat int, now time.Time) State {
-	s = s.at(now)
-	if families := s.families(); s.mode == choosing && at >= 0 && at < len(families) {
-		s.pick.at = at
-		s = s.inRepeat(repeat, families[at])
-	}
-	return s
-}
-
-// Tap takes a key that is offered, by its value, and no other.
-func (s State) Tap(value string, now time.Time) State {
-	for _, o := range s.offers() {
-		if o.Key.Value() == value {
-			return s.Press(o.Key, now)
-		}
-	}
-	s.effects = Effects{}
-	return s
-}
-
-// Note keeps a note on the row on the screen.
-func (s State) Note(text string, now time.Time) State {
-	s, err := s.at(now).tellNote(text)
-	if err != nil {
-		return s.warn("%v", err)
-	}
-	return s
-}
