@@ -24,12 +24,7 @@ type Knitted struct {
 	cut *window // the part shown, when not all
 }
 
-// WorkedPart is the finished rows of a piece as they were made.
-func WorkedPart(p *session.Piece, r *session.Review) *Knitted {
-	return WithRowsToCome(p, p.State.Row, r.Mending)
-}
-
-// WithRowsToCome is the finished rows as they were made, with the gaps to mend, and above them those up to one as
+// WithRowsToCome is all finished rows as they were made, with the gaps to mend, and above them those up to one as
 // planned.
 func WithRowsToCome(p *session.Piece, to int, mends []session.Mend) *Knitted {
 	k := &Knitted{Piece: p, Rows: max(to, p.State.Row), Begin: 1, Made: p.State.Row, Mends: mends}
