@@ -300,7 +300,7 @@ func (l *legend) catchSigns() {
 	}
 	for _, twist := range []bool{false, true} {
 		if l.wrong && held[twist] {
-			l.item(graspWords[twist], func(at Point) { l.graspSample(at, twist) })
+			l.item(grasps[twist].words, func(at Point) { l.graspSample(at, twist) })
 		}
 	}
 	twist := slices.ContainsFunc(l.k.Piece.State.Grips, func(g session.Grip) bool { return g.FloatMethod() == floats.Twist })
