@@ -34,11 +34,10 @@ const fragment = "text/x-fragment"
 var look = paint.Look{Paint: paint.New(paint.None), Marks: paint.ChooseMarks(paint.Unicode, func(string) string { return "" }), Width: 10000}
 
 type view struct {
-	Title, Word string
+	State       follow.State
 	Scene       follow.Scene
 	Press, Seen string
 	Changes     int64 // a later view has a higher one
-	Sound       string
 	Style       template.CSS
 	Script      template.JS
 
@@ -54,18 +53,10 @@ func (at *seat) seen() string {
 
 func (at *seat) view() *view {
 	s := at.State()
-	p := s.Piece()
-	v := &view{
-		Title: p.State.Setup.Name, Word: s.Word(), Scene: s.Scene(look), Press: at.form, Seen: at.seen(), Changes: at.changes,
-		Style: template.CSS(style + document.YarnStyle(p.Layout.Fabric.Yarns)), Script: template.JS(script),
+	return &view{
+		State: s, Scene: s.Scene(look), Press: at.form, Seen: at.seen(), Changes: at.changes,
+		Style: template.CSS(style + document.YarnStyle(s.Piece().Layout.Fabric.Yarns)), Script: template.JS(script),
 	}
-	switch said := s.Said(); {
-	case said.Warn:
-		v.Sound = "early"
-	case said.Text != "":
-		v.Sound = "logged"
-	}
-	return v
 }
 
 func door(w http.ResponseWriter, key string, status int, said string) {
