@@ -56,7 +56,7 @@ func (p *Piece) mends(gaps []Gap) []Mend {
 		m := Mend{
 			Number: i + 1, Gap: g, Block: g.From.Block,
 			Repeats: mapped(alike, func(other Gap) int { return other.From.Repeat }),
-			Tacks:   mapped(g.tacks(), func(at int) Spot { return p.on(g.From, at) }),
+			Tacks:   mapped(g.tacks(), func(at int) Spot { return p.Spot(p.onward(g.From, at)) }),
 		}
 		slices.Sort(m.Repeats)
 		m.Text = fmt.Sprintf("%s %d, %s: %s runs %d stitches uncaught, tack it down behind %s",

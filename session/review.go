@@ -2,9 +2,11 @@ package session
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"strandwise/chart"
+	"strandwise/floats"
 )
 
 // Review looks back on a piece, finished or under way: what became of its catches, how its strands lie,
@@ -187,17 +189,14 @@ func (r *Review) meet(upper, lower *shownRow) {
 // MeetingWords tells where catches meet, a line a row, those alike in several repeats together:
 // "round 12 above round 11: catch a above catch c in every repeat".
 func (p *Piece) MeetingWords(meetings []Meeting) []string {
-	var lines []string
-	for len(meetings) > 0 {
-		row := meetings[0].Row
+	return mapped(Gathered(meetings, func(m Meeting) int { return m.Row }), func(all []Meeting) string {
+		row := all[0].Row
 		g := newGrouping(p.Row(row).Course)
-		for ; len(meetings) > 0 && meetings[0].Row == row; meetings = meetings[1:] {
-			m := meetings[0]
+		for _, m := range all {
 			g.add(m.Upper.stitch, m.Upper.name()+" above "+m.Below.name())
 		}
-		lines = append(lines, fmt.Sprintf("%s %d above %s %d: %s", p.rowWord(), row, p.rowWord(), row-1, strings.Join(g.lines(), ", ")))
-	}
-	return lines
+		return fmt.Sprintf("%s %d above %s %d: %s", p.rowWord(), row, p.rowWord(), row-1, strings.Join(g.lines(), ", "))
+	})
 }
 
 // PairReview sets the second of a pair beside the first, over the rows finished in both.
@@ -245,4 +244,61 @@ func (r *Review) side(rows int) PairSide {
 		}
 	}
 	return side
+}
+
+// HeatMap is where on the chart of a part catches were made, over all its finished rows and all
+// their repeats. A row of blocks is one repeat of each beside the other.
+type HeatMap struct {
+	Part   string  `json:"part"`
+	Number int     `json:"number"` // of the part, from 1
+	Rows   [][]int `json:"rows"`   // catches made by row of the chart, then by column; index 0 is row 1 and column 1
+
+	Cells [][]chart.Cell `json:"-"` // the chart alike; yarns index those of the fabric
+}
+
+// HeatMaps counts the catches made, part by part, those with none left out, in time linear in the stitches.
+func (p *Piece) HeatMaps() (hot []HeatMap) {
+	maps := make([]HeatMap, len(p.Layout.Parts))
+	for i, row := range p.Layout.Fabric.Rows {
+		m := &maps[row.Part]
+		m.know(row)
+		if i < p.State.Row {
+			for _, caught := range p.State.DoneRow(i + 1).Used {
+				m.Rows[row.ChartRow-1][row.InOrder()[row.InPattern(caught.Stitch)].Column]++
+			}
+		}
+	}
+	for i, m := range maps {
+		if _, _, most := m.Hottest(); most > 0 {
+			from, _ := p.Layout.planOf(i)
+			m.Part, m.Number = p.Layout.Parts[i].Title(), i-from+1
+			hot = append(hot, m)
+		}
+	}
+	return hot
+}
+
+// know makes room for a row of the chart, and for those below that a change of plan left out.
+func (m *HeatMap) know(row floats.Row) {
+	for len(m.Rows) < row.ChartRow {
+		m.Rows = append(m.Rows, make([]int, len(row.Cells)))
+		m.Cells = append(m.Cells, slices.Repeat([]chart.Cell{{Yarn: chart.NoYarn}}, len(row.Cells)))
+	}
+	at := row.ChartRow - 1
+	if len(m.Rows[at]) != len(row.Cells) {
+		m.Rows[at] = make([]int, len(row.Cells))
+	}
+	m.Cells[at] = row.Cells
+}
+
+// Hottest is the stitch with the most catches, row and column from 1, the first of several.
+func (m *HeatMap) Hottest() (row, column, catches int) {
+	for r, counts := range m.Rows {
+		for c, n := range counts {
+			if n > catches {
+				row, column, catches = r+1, c+1, n
+			}
+		}
+	}
+	return row, column, catches
 }

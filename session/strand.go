@@ -84,14 +84,14 @@ func (p *Piece) strand(fl floats.Float, catches func(row int) []Mark) Strand {
 	st := Strand{Yarn: fl.Yarn, Kind: fl.Kind, From: p.Spot(fl.Row+1, fl.Stitch), Length: fl.Length}
 	open := 1 // position from which the yarn runs uncaught
 	for at := 1; at <= fl.Length; at++ {
-		spot := p.on(st.From, at)
-		if _, caught := slices.BinarySearchFunc(catches(spot.Row), Mark{spot.Stitch, fl.Yarn}, Mark.Compare); !caught {
+		row, stitch := p.onward(st.From, at)
+		if _, caught := slices.BinarySearchFunc(catches(row), Mark{stitch, fl.Yarn}, Mark.Compare); !caught {
 			continue
 		}
-		st.Caught = append(st.Caught, spot)
+		st.Caught = append(st.Caught, p.Spot(row, stitch))
 		p.addGap(&st, open, at-1)
 		open = at
-		if p.State.GripAt(spot.Row).FloatMethod() == floats.Weave {
+		if p.State.GripAt(row).FloatMethod() == floats.Weave {
 			open++
 		}
 	}
@@ -99,21 +99,22 @@ func (p *Piece) strand(fl floats.Float, catches func(row int) []Mark) Strand {
 	return st
 }
 
-// on places a stitch of a strand or a gap, counted from 1 where it begins: past the last of its
+// onward places a stitch of a strand or a gap, counted from 1 where it begins: past the last of its
 // row it is in the next.
-func (p *Piece) on(from Spot, at int) Spot {
-	stitch := from.Stitch + at - 1
+func (p *Piece) onward(from Spot, at int) (row, stitch int) {
+	stitch = from.Stitch + at - 1
 	if n := p.Row(from.Row).Stitches(); stitch > n {
-		return p.Spot(from.Row+1, stitch-n)
+		return from.Row + 1, stitch - n
 	}
-	return p.Spot(from.Row, stitch)
+	return from.Row, stitch
 }
 
 func (p *Piece) addGap(st *Strand, first, last int) {
 	if first <= last {
-		from := p.on(st.From, first)
+		from := p.Spot(p.onward(st.From, first))
 		st.Gaps = append(st.Gaps, Gap{
-			Yarn: p.yarn(st.Yarn), Kind: st.Kind, From: from, To: p.on(st.From, last), Stitches: last - first + 1, Limit: p.State.SegmentAt(from.Row).Limit,
+			Yarn: p.yarn(st.Yarn), Kind: st.Kind, From: from, To: p.Spot(p.onward(st.From, last)),
+			Stitches: last - first + 1, Limit: p.State.SegmentAt(from.Row).Limit,
 		})
 	}
 }

@@ -41,7 +41,10 @@ func commonCatches(f *floats.Fabric, p *floats.Plan) catchMarks {
 		mark := columnMark{markKey{row: at.Row, yarn: at.Yarn}, r.InOrder()[at.Stitch].Column + 1}
 		in := mapped(same, func(c floats.Catch) int { return r.PlaceOf(c.Stitch).Repeat })
 		if repeats := r.BlockAt(same[0].Stitch).Repeats; 2*len(in) > repeats {
-			m.setCommon(at.Row, mark.column-1, len(r.Cells))
+			if m.common[at.Row] == nil {
+				m.common[at.Row] = make([]bool, len(r.Cells))
+			}
+			m.common[at.Row][mark.column-1] = true
 			told = append(told, mark)
 			mark.key.not, in = "not ", missing(in, repeats)
 		}
@@ -62,13 +65,6 @@ func commonCatches(f *floats.Fabric, p *floats.Plan) catchMarks {
 		*list = append(*list, key.not+f.Yarns[key.yarn].Name+words+key.of)
 	}
 	return m
-}
-
-func (m *catchMarks) setCommon(row, column, columns int) {
-	if m.common[row] == nil {
-		m.common[row] = make([]bool, columns)
-	}
-	m.common[row][column] = true
 }
 
 // missing are the numbers from 1 to most that are not among some.

@@ -91,7 +91,7 @@ func (a *Floats) Document() d.Document {
 	p, marks := &prose{}, commonCatches(a.Fabric, a.Plan)
 	a.opening(p)
 	a.lengths(p)
-	a.caught(p)
+	p.rows(a.title+"s that need catches", a.Survey.Caught)
 	a.drawn(p, marks)
 	a.stacks(p)
 	a.crowded(p, marks)
@@ -169,13 +169,6 @@ func (a *Floats) byYarn(l floats.LengthCount) string {
 	return strings.Join(words, ", ")
 }
 
-func (a *Floats) caught(p *prose) {
-	if len(a.Survey.Caught) > 0 {
-		p.heading(d.Words(a.title + "s that need catches"))
-		p.list("", session.Ranges(a.Survey.Caught))
-	}
-}
-
 func (a *Floats) drawn(p *prose, marks catchMarks) {
 	p.heading(d.Words("The plan on the chart, one repeat"))
 	g := draw.TextChart{Yarns: a.Chart.Yarns, Chars: 1}
@@ -197,14 +190,14 @@ func (a *Floats) drawn(p *prose, marks catchMarks) {
 			otherwise = append(otherwise, d.Words(fmt.Sprintf("%s %d, otherwise: %s.", a.title, i+1, strings.Join(words, "; "))))
 		}
 	}
-	p.some(otherwise, func(left int) string { return fmt.Sprintf("And %s more; --json lists every catch.", a.rows(left)) })
+	p.some("", otherwise, func(left int) string { return fmt.Sprintf("And %s more; --json lists every catch.", a.rows(left)) })
 }
 
 func (a *Floats) stacks(p *prose) {
 	if a.Survey.Near > 0 || len(a.Reliefs) > 0 {
 		p.heading(d.Words("Where catches stack"))
 	}
-	p.some(mapped(a.Reliefs, func(r floats.Relief) d.Text {
+	p.some("", mapped(a.Reliefs, func(r floats.Relief) d.Text {
 		times := ""
 		if r.Count > 1 {
 			times = fmt.Sprintf(" in %d repeats", r.Count)
@@ -243,8 +236,7 @@ func (a *Floats) crowded(p *prose, marks catchMarks) {
 	if len(a.Survey.Crowded) == 0 {
 		return
 	}
-	p.heading(d.Words(a.title + "s of three yarns or more"))
-	p.list("", session.Ranges(a.Survey.Crowded))
+	p.rows(a.title+"s of three yarns or more", a.Survey.Crowded)
 	for _, row := range a.Survey.Crowded[:min(rowsListed, len(a.Survey.Crowded))] {
 		if words := marks.yarns[row-1]; len(words) > 0 {
 			p.item("%s %d, caught: %s.", a.title, row, strings.Join(words, "; "))
@@ -268,11 +260,7 @@ func (a *Floats) overStart(p *prose) {
 }
 
 func (a *Floats) rests(p *prose) {
-	if len(a.Survey.Rests) == 0 {
-		return
-	}
-	p.heading(d.Words("Yarns at rest"))
-	p.some(mapped(a.Survey.Rests, func(r floats.Rest) d.Text {
+	p.some("Yarns at rest", mapped(a.Survey.Rests, func(r floats.Rest) d.Text {
 		return d.Named(a.yarn(r.Yarn), fmt.Sprintf(" is not used in %s.%s", rowsFrom(a.row, r.FromRow+1, r.ToRow+1), restWords(r)))
 	}), andMore)
 }
@@ -296,13 +284,13 @@ func (a *Floats) otherWays(p *prose) {
 	if len(s.Ladders) > 0 {
 		p.item("Floats far over the limit, above each other, for which a ladder of extra stitches at the back may serve better than many catches:")
 	}
-	p.some(mapped(s.Ladders, func(l floats.Ladder) d.Text {
+	p.some("", mapped(s.Ladders, func(l floats.Ladder) d.Text {
 		return d.Words(fmt.Sprintf("%s: %s, up to %s", rowsFrom(a.row, l.From+1, l.To+1), a.yarn(l.Yarn), stitches(l.Longest)))
 	}), andMore)
 	if len(s.Spots) > 0 {
 		p.item("Lone spots, which duplicate stitch (Swiss darning in the UK) saves carrying for, when the piece is finished:")
 	}
-	p.some(mapped(s.Spots, func(o floats.Spot) d.Text {
+	p.some("", mapped(s.Spots, func(o floats.Spot) d.Text {
 		return d.Words(fmt.Sprintf("%s, around column %d of the repeat: %s of %s", rowsFrom(a.row, o.From+1, o.To+1), o.Column, stitches(o.Stitches), a.yarn(o.Yarn)))
 	}), andMore)
 	p.aside("Far is %d times the limit and more: a choice of this program.", floats.Far)

@@ -9,6 +9,7 @@ import (
 
 	"strandwise/chart"
 	d "strandwise/cmd/document"
+	"strandwise/session"
 )
 
 // prose gathers the blocks of headed paragraphs and lists.
@@ -37,9 +38,21 @@ func (p *prose) list(lead string, members []string) {
 	p.add(d.List{Lead: lead, Between: ",", Members: mapped(members, d.Words)})
 }
 
+// rows lists rows under a heading, if there are any.
+func (p *prose) rows(heading string, rows []int) {
+	if len(rows) > 0 {
+		p.heading(d.Words(heading))
+		p.list("", session.Ranges(rows))
+	}
+}
+
 const rowsListed = 40 // that a section lists one by one
 
-func (p *prose) some(lines []d.Text, more func(left int) string) {
+// some are lines under a heading, if any is given: nothing where there is none.
+func (p *prose) some(heading string, lines []d.Text, more func(left int) string) {
+	if heading != "" && len(lines) > 0 {
+		p.heading(d.Words(heading))
+	}
 	for _, line := range lines[:min(len(lines), rowsListed)] {
 		p.add(d.Line{Text: line})
 	}

@@ -106,15 +106,10 @@ func (s State) take(k Key) State {
 			return b.run(s)
 		}
 	}
-	return s.strange(k)
-}
-
-// strange takes a key that does nothing here. Text is told, lest it seem to have done something.
-func (s State) strange(k Key) State {
 	switch {
 	case s.mode == motions || s.mode == keys:
 		return s.shut()
-	case k.Name == Paste || k.Name == Rune:
+	case k.Name == Paste || k.Name == Rune: // text is told of, lest it seem to have done something
 		return s.warn("that key does nothing here; ? lists the keys")
 	}
 	s.effects = Effects{}

@@ -12,12 +12,11 @@ import (
 
 // Logged tells the machine that what it asked to be logged is on disk, and the piece since.
 func (s State) Logged(p *session.Piece, now time.Time) State {
-	told, before := s.told, s.piece.State.Row
+	asked, before := s.effects.Log, s.piece.State.Row
 	s = s.at(now)
-	s.told = nil
 	var said []string
 	rows, row := false, 0 // whether it is more than a note or a place, and the row that was logged last, or corrected
-	for _, e := range told {
+	for _, e := range asked {
 		words, isRow := newest(p), true
 		switch e := e.(type) {
 		case *session.Noted:
@@ -65,7 +64,7 @@ func (s State) rowWords(e *session.RowKnit) string {
 // Refused tells why what was asked for was not done, or may not be. The piece is nil if unread.
 func (s State) Refused(why string, p *session.Piece, now time.Time) State {
 	s = s.at(now)
-	s.told, s.kept = nil, Kept{}
+	s.kept = Kept{}
 	if p != nil {
 		s = s.refreshed(p)
 	}

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"unicode/utf8"
 
 	"strandwise/cmd/document"
 	"strandwise/cmd/paint"
@@ -226,12 +227,11 @@ func hints(table []binding, width int) string {
 
 func (s State) typing(lines []string, look paint.Look, label, keys string) ([]string, int) {
 	room := max(1, look.Width-len(label)-1)
-	before := string(s.line.text[:s.line.cursor])
-	after := string(s.line.text[s.line.cursor:])
+	before := s.line.before
 	for paint.Width(before) > room {
-		runes := []rune(before)
-		before = string(runes[1:])
+		_, first := utf8.DecodeRuneInString(before)
+		before = before[first:]
 	}
-	written := look.Paint.Strong(label) + before + cut(after, room-paint.Width(before))
+	written := look.Paint.Strong(label) + before + cut(s.line.after, room-paint.Width(before))
 	return append(lines, written, look.Paint.Quiet(cut(keys, look.Width))), len(label) + paint.Width(before)
 }

@@ -4,9 +4,7 @@
 // clock, a terminal or a store.
 //
 // What it promises. Only a forward press on the row to work logs a row, and one
-// press logs one row. A Log effect carries the number of the newest event the
-// machine knows of, so whoever carries it out can refuse where another terminal
-// was faster. What the screen says was logged is said only after Logged told so.
+// press logs one row. What the screen says was logged is said only after Logged told so.
 // A forward press within guard of a new row logs nothing and says so: a pedal
 // pressed twice, or a key held down, is not a row.
 package follow
@@ -75,12 +73,11 @@ type State struct {
 	line   typed
 
 	said    Saying
-	told    []session.Event // what was asked to be logged last
-	gaps    []string        // strands too long that the row logged last has left
-	tangles []hold.Tangle   // turns to tell of with the row to work
-	rows    int             // logged in this sitting
-	kept    Kept            // what leaving put into a note
-	far     *int            // stitches worked of the row, as was answered before leaving
+	gaps    []string      // strands too long that the row logged last has left
+	tangles []hold.Tangle // turns to tell of with the row to work
+	rows    int           // logged in this sitting
+	kept    Kept          // what leaving put into a note
+	far     *int          // stitches worked of the row, as was answered before leaving
 
 	now     time.Time // when the latest key came
 	effects Effects   // what it asked for
@@ -168,8 +165,7 @@ func (s State) at(now time.Time) State {
 
 // log asks for events to be logged; the screen is drawn once they are.
 func (s State) log(events ...session.Event) State {
-	s.told = events
-	s.effects = Effects{Log: &Log{s.piece.State.LastSeq, events}}
+	s.effects = Effects{Log: events}
 	return s
 }
 
@@ -178,22 +174,17 @@ func (s State) ring() State {
 	return s
 }
 
-// Effects are what the shell around the machine is to do, in the order of the fields.
+// Effects are what the shell around the machine is to do, in the order of the fields. What is to be logged
+// is all or none, and only while Piece has the newest event: another terminal may have been faster.
+// State.Logged or State.Refused answers before another key is taken.
 type Effects struct {
 	Sleep  bool // suspend the program, with the terminal as it was found
-	Log    *Log
+	Log    []session.Event
 	Reload bool // read the piece from the store; the answer is State.Reloaded or State.Refused
 	Draw   bool // draw the screen
 	Whole  bool // clear it before, as something else has written on it
 	Ring   bool // the bell: the knitter is to look up
 	Quit   *Quit
-}
-
-// Log asks for events to be logged, all or none, provided that After is still the number of the
-// newest event. State.Logged or State.Refused answers before another key is taken.
-type Log struct {
-	After  uint64
-	Events []session.Event
 }
 
 // Quit asks for the mode to end. Interrupted tells that it was not by its own key.

@@ -114,13 +114,14 @@ func (s *Server) seatOf(r *http.Request) *seat {
 func (s *Server) front(w http.ResponseWriter, r *http.Request) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	if at := s.seatOf(r); at != nil {
-		_ = at.refresh() // what cannot be read, the next press tells
-		s.giveCookie(w, r)
-		respond(w, http.StatusOK, at.view(), "page")
+	at := s.seatOf(r)
+	if at == nil {
+		door(w, r.URL.Query().Get("key"), http.StatusOK, "")
 		return
 	}
-	s.door(w, r.URL.Query().Get("key"), http.StatusOK, "")
+	_ = at.refresh() // what cannot be read, the next press tells
+	s.giveCookie(w, r)
+	at.view().send(w, http.StatusOK, "page")
 }
 
 func (s *Server) press(w http.ResponseWriter, r *http.Request, at *seat) {
@@ -149,7 +150,7 @@ func (s *Server) press(w http.ResponseWriter, r *http.Request, at *seat) {
 		return
 	}
 	if r.Header.Get("Accept") == fragment {
-		respond(w, http.StatusOK, at.view(), "main")
+		at.view().send(w, http.StatusOK, "main")
 		return
 	}
 	http.Redirect(w, r, "/", http.StatusSeeOther)
@@ -317,7 +318,12 @@ func (s *Server) review(w http.ResponseWriter, _ *http.Request, _ *seat) {
 		http.Error(w, "strandwise: "+err.Error(), http.StatusInternalServerError)
 		return
 	}
+	sendPage(w, http.StatusOK, policy(document.PageStyle(review, size), ""), b.Bytes())
+}
+
+func sendPage(w http.ResponseWriter, status int, policy string, page []byte) {
 	w.Header().Set("Content-Type", "text/html; charset=utf-8")
-	w.Header().Set("Content-Security-Policy", policy(document.PageStyle(review, size), ""))
-	_, _ = w.Write(b.Bytes())
+	w.Header().Set("Content-Security-Policy", policy)
+	w.WriteHeader(status)
+	_, _ = w.Write(page)
 }
