@@ -184,19 +184,19 @@ func keep(all []Backup) map[string]bool {
 			continue
 		}
 		day := b.Made.Format(backupDay)
-		if of := day + string(b.Reason); within(days, day, keptDays) && !perDay[of] {
+		if of := day + string(b.Reason); among(days, day, keptDays) && !perDay[of] {
 			perDay[of], kept[b.Path] = true, true
 		}
 		year, week := b.Made.ISOWeek()
-		if name := fmt.Sprint(year, "-", week); !weeks[name] && within(weeks, name, keptWeeks) {
+		if name := fmt.Sprint(year, "-", week); !weeks[name] && among(weeks, name, keptWeeks) {
 			kept[b.Path] = true
 		}
 	}
 	return kept
 }
 
-// within takes a name into a set that may hold so many, and reports whether it is in.
-func within(set map[string]bool, name string, most int) bool {
+// among takes a name into a set that may hold so many, and reports whether it is in.
+func among(set map[string]bool, name string, most int) bool {
 	if !set[name] && len(set) < most {
 		set[name] = true
 	}

@@ -6,15 +6,12 @@ import (
 	"crypto/rand"
 	"encoding/hex"
 	"errors"
-	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
 	"runtime"
-	"slices"
 	"strconv"
 	"strings"
-	"syscall"
 	"time"
 
 	"go.etcd.io/bbolt"
@@ -105,6 +102,23 @@ func Sweep(folder, begin, end string) {
 	}
 }
 
+func (s *Store) sweep() {
+	path := s.realPath()
+	Sweep(filepath.Dir(path), tempName(path), "")
+	Sweep(s.BackupFolder(), tempName(path), "")
+}
+
+// withTemp has fn fill an empty file, for its owner only, beside a path and put it in its place.
+func (s *Store) withTemp(what, path string, fn func(temp string) error) error {
+	f, err := os.CreateTemp(filepath.Dir(path), tempName(path)+"*")
+	if err != nil {
+		return s.refused(what, err)
+	}
+	f.Close()
+	defer os.Remove(f.Name())
+	return fn(f.Name())
+}
+
 // AddName gives a file a second name that is not taken; where there are no links it is renamed.
 func AddName(path, name string) error {
 	err := os.Link(path, name)
@@ -154,22 +168,4 @@ func syncFolder(folder string) error {
 		err = errors.Join(f.Sync(), f.Close())
 	}
 	return err
-}
-
-// reasons are what the system may say, of which the database passes on some as text only.
-var reasons = []error{
-	syscall.ENOSPC, syscall.EDQUOT, syscall.EFBIG, syscall.EIO, syscall.EROFS, syscall.EACCES,
-	fs.ErrNotExist, fs.ErrPermission, fs.ErrExist, fs.ErrClosed, io.ErrUnexpectedEOF, io.EOF,
-}
-
-// bare is what the system said, without the path it said it of; nil for what others said.
-func bare(err error) error {
-	if reason, is := errors.AsType[syscall.Errno](err); is {
-		return reason
-	}
-	i := slices.IndexFunc(reasons, func(r error) bool { return errors.Is(err, r) || strings.Contains(err.Error(), r.Error()) })
-	if i < 0 {
-		return nil
-	}
-	return reasons[i]
 }

@@ -17,9 +17,9 @@
 // Numbers are 8 bytes, big-endian, from the bucket's own sequence, taken in the transaction that
 // uses them; ids and event numbers begin at 1 and are never used again. An event is never
 // rewritten or deleted; only a whole piece can be removed, with charts that no log names any
-// more. Values begin with a format byte and end in a CRC-32C over the key and all before it. piece.go
-// tells the form of an event, head.go how every part vouches for another, from the file's header
-// down to the first event of a log.
+// more. Values begin with a format byte and end in a CRC-32C over the key and all before it. value.go
+// tells their forms, and how every part vouches for another, from the file's header down to the first
+// event of a log.
 //
 // # What a transaction covers
 //

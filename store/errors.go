@@ -4,8 +4,11 @@ import (
 	"cmp"
 	"errors"
 	"fmt"
+	"io"
+	"io/fs"
 	"slices"
 	"strings"
+	"syscall"
 )
 
 // Class sorts every error of this package by what the caller can do about it.
@@ -81,6 +84,12 @@ func (e *Error) Hints() []string {
 // ErrNoPiece is returned for a piece number the store does not hold.
 var ErrNoPiece = errors.New("no piece has that number")
 
+// Two outcomes of a try that are answered by another try.
+var (
+	errBusy  = errors.New("another process holds the lock")
+	errMoved = errors.New("the file was replaced meanwhile")
+)
+
 // ClassOf finds the class of an error, however deeply wrapped.
 func ClassOf(err error) Class {
 	if e, is := errors.AsType[*Error](err); is {
@@ -115,6 +124,24 @@ func (e *Error) giving(err error) *Error {
 func (e *Error) because(original any) *Error {
 	e.Original = fmt.Sprint(original)
 	return e
+}
+
+// reasons are what the system may say, of which the database passes on some as text only.
+var reasons = []error{
+	syscall.ENOSPC, syscall.EDQUOT, syscall.EFBIG, syscall.EIO, syscall.EROFS, syscall.EACCES,
+	fs.ErrNotExist, fs.ErrPermission, fs.ErrExist, fs.ErrClosed, io.ErrUnexpectedEOF, io.EOF,
+}
+
+// bare is what the system said, without the path it said it of; nil for what others said.
+func bare(err error) error {
+	if reason, is := errors.AsType[syscall.Errno](err); is {
+		return reason
+	}
+	i := slices.IndexFunc(reasons, func(r error) bool { return errors.Is(err, r) || strings.Contains(err.Error(), r.Error()) })
+	if i < 0 {
+		return nil
+	}
+	return reasons[i]
 }
 
 // damagedEvent is a fault of one event; seq 0 means the piece itself.

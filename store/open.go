@@ -12,12 +12,6 @@ import (
 	bbolterrors "go.etcd.io/bbolt/errors"
 )
 
-// Two outcomes of a try that are answered by another try.
-var (
-	errBusy  = errors.New("another process holds the lock")
-	errMoved = errors.New("the file was replaced meanwhile")
-)
-
 type locked struct {
 	*headers
 	db   *bbolt.DB

@@ -168,8 +168,8 @@ func (r *remains) piece(id PieceID) (*ParcelPiece, SalvagedPiece) {
 	return whole, p
 }
 
-// found is one event. A number may have several: a commit that never became valid leaves its pages behind.
-type found struct {
+// foundEvent is one event. A number may have several: a commit that never became valid leaves its pages behind.
+type foundEvent struct {
 	rawEvent
 	backup bool // found in a backup only
 }
@@ -180,7 +180,7 @@ type remains struct {
 	sure   bool     // the head is the one the store has now
 	infos  [][]byte // as found
 	sums   []uint32 // their checksums
-	events map[uint64][]found
+	events map[uint64][]foundEvent
 }
 
 // harvest gathers whatever vouches for itself from the pages of damaged files: events and infos by
@@ -253,7 +253,7 @@ func (h *harvest) remainsOf(uid UID) *remains {
 	if h.pieces[uid] == nil {
 		h.pieces[uid] = &remains{
 			listed: listed{pieceHead: pieceHead{UID: uid}},
-			events: map[uint64][]found{},
+			events: map[uint64][]foundEvent{},
 		}
 	}
 	return h.pieces[uid]
@@ -264,7 +264,7 @@ func (h *harvest) event(e rawEvent) {
 	if r.has(e.Seq, e.CRC) {
 		return
 	}
-	r.events[e.Seq] = append(r.events[e.Seq], found{e, h.backup})
+	r.events[e.Seq] = append(r.events[e.Seq], foundEvent{e, h.backup})
 }
 
 // head keeps the furthest end, unless the store itself still promises one.
@@ -280,7 +280,7 @@ func (h *harvest) head(head listed) {
 }
 
 func (r *remains) has(seq uint64, crc uint32) bool {
-	return slices.ContainsFunc(r.events[seq], func(f found) bool { return f.CRC == crc })
+	return slices.ContainsFunc(r.events[seq], func(f foundEvent) bool { return f.CRC == crc })
 }
 
 // info is the one the head promised, else the first found, which is the newest.
@@ -299,12 +299,12 @@ func (h *harvest) sorted() []*remains {
 
 // chain chooses one event a number, from the end back: the one the later event continues, else
 // one that continues an earlier event, else the first found. A number with none is left empty.
-func (r *remains) chain() []*found {
+func (r *remains) chain() []*foundEvent {
 	last := r.Tail.Seq
 	if !r.sure {
 		last = max(last, slices.Max(append(slices.Collect(maps.Keys(r.events)), 0)))
 	}
-	chosen := make([]*found, last)
+	chosen := make([]*foundEvent, last)
 	want, wanted := r.Tail.CRC, last == r.Tail.Seq
 	for seq := last; seq > 0; seq-- {
 		f := r.choose(seq, want, wanted)
@@ -316,12 +316,12 @@ func (r *remains) chain() []*found {
 	return chosen
 }
 
-func (r *remains) choose(seq uint64, want uint32, wanted bool) *found {
+func (r *remains) choose(seq uint64, want uint32, wanted bool) *foundEvent {
 	events := r.events[seq]
-	for _, fits := range []func(found) bool{
-		func(f found) bool { return wanted && f.CRC == want },
+	for _, fits := range []func(foundEvent) bool{
+		func(f foundEvent) bool { return wanted && f.CRC == want },
 		r.continues,
-		func(found) bool { return true },
+		func(foundEvent) bool { return true },
 	} {
 		if i := slices.IndexFunc(events, fits); i >= 0 {
 			return &events[i]
@@ -331,6 +331,6 @@ func (r *remains) choose(seq uint64, want uint32, wanted bool) *found {
 }
 
 // continues reports whether an event continues one that was found, or begins its log.
-func (r *remains) continues(f found) bool {
+func (r *remains) continues(f foundEvent) bool {
 	return f.Seq == 1 && f.before == 0 || f.Seq > 1 && r.has(f.Seq-1, f.before)
 }

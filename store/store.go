@@ -121,25 +121,8 @@ func (s *Store) refused(what string, err error) error {
 	return problem(ClassUnusable, "the store %s", what).at(s.path).giving(err)
 }
 
-// withTemp has fn fill an empty file, for its owner only, beside a path and put it in its place.
-func (s *Store) withTemp(what, path string, fn func(temp string) error) error {
-	f, err := os.CreateTemp(filepath.Dir(path), tempName(path)+"*")
-	if err != nil {
-		return s.refused(what, err)
-	}
-	f.Close()
-	defer os.Remove(f.Name())
-	return fn(f.Name())
-}
-
 func (s *Store) exists() error {
 	return problem(ClassExists, "there is something at this path already").at(s.path)
-}
-
-func (s *Store) sweep() {
-	path := s.realPath()
-	Sweep(filepath.Dir(path), tempName(path), "")
-	Sweep(s.BackupFolder(), tempName(path), "")
 }
 
 // place fills in the path, and the newest backup where the file itself is at fault.

@@ -103,7 +103,7 @@ func (s *Store) transact(ctx context.Context, limit time.Duration, write bool, f
 			clean = btx.Rollback() == nil
 			return err
 		}
-		if err = commit(btx); err != nil {
+		if err = commitChanges(btx); err != nil {
 			return o.commitFailed(err)
 		}
 		clean = true
@@ -115,8 +115,8 @@ func (s *Store) transact(ctx context.Context, limit time.Duration, write bool, f
 // errStumbled is the error of a commit in which bbolt found its own pages at odds.
 var errStumbled = errors.New("its pages contradict each other")
 
-// commit commits. A panic in it leaves as much unknown as an error does.
-func commit(btx *bbolt.Tx) (err error) {
+// commitChanges commits. A panic in it leaves as much unknown as an error does.
+func commitChanges(btx *bbolt.Tx) (err error) {
 	defer func() {
 		if fault := recover(); fault != nil {
 			err = fmt.Errorf("%w: %v", errStumbled, fault)
