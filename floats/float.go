@@ -57,5 +57,8 @@ const (
 // String is the method as it stands on the command line.
 func (m Method) String() string { return [...]string{"weave", "twist"}[m] }
 
+// MarshalText is the method as answers to programs name it.
+func (m Method) MarshalText() ([]byte, error) { return []byte(m.String()), nil }
+
 // DefaultRestLimit is the longest rest, in rows, without a cut (common practice, no source).
 const DefaultRestLimit = 6

@@ -229,7 +229,7 @@ func (p *Piece) Changes(row int) Changes {
 // Missed lists the finished rows with a catch that was missed.
 func (p *Piece) Missed() []int {
 	var rows []int
-	for _, done := range p.State.DoneRows() {
+	for _, done := range p.State.DoneRows {
 		if len(p.Changes(done.Row).Missed) > 0 {
 			rows = append(rows, done.Row)
 		}

@@ -72,7 +72,7 @@ func TestThirdYarnIsTheOneThatComesNew(t *testing.T) {
 // kindsOf lists the kinds of a row's notes.
 func kindsOf(p *Piece, row int) []string {
 	var kinds []string
-	for _, n := range p.notes(row) {
+	for _, n := range p.rowShown(row).notes() {
 		kinds = append(kinds, n.Kind)
 	}
 	return kinds

@@ -11,13 +11,12 @@ import (
 // reasons tells why the catches of a row to come are not where the plan has them: "catch a is 2 stitches
 // later than planned: there it would sit right above catch c of round 7, in every repeat".
 func (r *shownRow) reasons() []string {
-	p, row := r.piece, r.number
 	switch {
 	case r.finished:
 		return nil
-	case p.kept(row):
+	case r.kept:
 		return []string{r.name() + " was begun before the plan changed: it is finished as it was shown then"}
-	case row < 2 || slices.Equal(r.shown, r.planned):
+	case r.number < 2 || slices.Equal(r.shown, r.planned):
 		return nil
 	}
 	departures, g := r.departures(), newGrouping(r.Course)
@@ -82,9 +81,8 @@ func (r *shownRow) rightBelow(m Mark) Mark {
 	if m.Stitch == 0 || r.Columns() != below.Columns() {
 		return Mark{}
 	}
-	column := ColumnOf(r.Row, m.Stitch)
 	for _, other := range r.piece.made(r.number - 1) {
-		if ColumnOf(below, other.Stitch) == column {
+		if below.Stitch(other.Stitch).Column == r.Stitch(m.Stitch).Column {
 			return other
 		}
 	}

@@ -26,57 +26,47 @@ func (s *Store) Backup(ctx context.Context, reason Reason) (made Backup, err err
 		made, err = s.nameBackup(temp, reason)
 		return s.refused("cannot be backed up", err)
 	})
-	if err != nil {
-		return made, err
+	if err == nil {
+		err = s.rotate(made)
 	}
-	return made, s.rotate(made)
+	return made, err
 }
 
-// DailyBackup makes the backup of the local day; nil when there is one.
-func (s *Store) DailyBackup(ctx context.Context) (*Backup, error) {
+// DailyBackup makes the backup of the local day, unless there is one.
+func (s *Store) DailyBackup(ctx context.Context) error {
 	all, err := s.namedBackups()
-	if err != nil {
-		return nil, err
-	}
 	today := s.options.Now().Format(backupDay)
-	if slices.ContainsFunc(all, func(b Backup) bool { return b.Reason == ReasonDaily && b.Made.Format(backupDay) == today }) {
-		return nil, nil
+	ofToday := func(b Backup) bool { return b.Reason == ReasonDaily && b.Made.Format(backupDay) == today }
+	if err != nil || slices.ContainsFunc(all, ofToday) {
+		return err
 	}
-	made, err := s.Backup(ctx, ReasonDaily)
-	if err != nil {
-		return nil, err
-	}
-	return &made, nil
+	_, err = s.Backup(ctx, ReasonDaily)
+	return err
 }
 
+// withCopy has fn do something with a verified copy of the present state in a temporary file beside
+// a path. The copy is made inside a transaction: one made from outside while a writer is at work
+// would mix two states.
 func (s *Store) withCopy(ctx context.Context, path string, fn func(temp string) error) error {
 	return s.withTemp("cannot be copied", path, func(temp string) error {
-		if err := s.copyTo(ctx, temp); err != nil {
+		err := s.transact(ctx, verifyLimit, false, func(tx *Tx) error {
+			if err := tx.wholly(); err != nil {
+				return err
+			}
+			f, err := os.OpenFile(temp, os.O_WRONLY, 0)
+			if err == nil {
+				_, err = tx.btx.WriteTo(f)
+				err = cmp.Or(err, f.Sync(), f.Close())
+			}
+			return s.refused("cannot be copied", err)
+		})
+		if err != nil {
 			return err
 		}
 		if _, err := s.in(temp).sound(ctx); err != nil {
 			return s.place(err)
 		}
 		return fn(temp)
-	})
-}
-
-// copyTo copies the present state into an existing, empty file and syncs it. It is done inside a
-// transaction: a copy made from outside while a writer is at work would mix two states.
-func (s *Store) copyTo(ctx context.Context, path string) error {
-	return s.transact(ctx, verifyLimit, false, func(tx *Tx) error {
-		if err := tx.wholly(); err != nil {
-			return err
-		}
-		f, err := os.OpenFile(path, os.O_WRONLY, 0)
-		if err == nil {
-			defer f.Close()
-			_, err = tx.btx.WriteTo(f)
-		}
-		if err == nil {
-			err = f.Sync()
-		}
-		return s.refused("cannot be copied", err)
 	})
 }
 
@@ -100,15 +90,13 @@ func (s *Store) rotate(made Backup) error {
 		return err
 	}
 	kept := keep(all)
+	kept[made.Path] = true
 	for _, b := range all {
-		if kept[b.Path] || b.Path == made.Path {
-			continue
-		}
-		if err := os.Remove(b.Path); err != nil {
-			return s.refused("has an old backup that cannot be removed", err)
+		if !kept[b.Path] {
+			err = cmp.Or(err, os.Remove(b.Path))
 		}
 	}
-	return nil
+	return s.refused("has an old backup that cannot be removed", err)
 }
 
 // Reason is why a backup was made.

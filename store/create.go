@@ -11,6 +11,7 @@ import (
 	"os"
 	"path/filepath"
 	"runtime"
+	"slices"
 	"strconv"
 	"strings"
 	"syscall"
@@ -149,31 +150,26 @@ func syncFolder(folder string) error {
 		return nil
 	}
 	f, err := os.Open(folder)
-	if err != nil {
-		return err
+	if err == nil {
+		err = errors.Join(f.Sync(), f.Close())
 	}
-	defer f.Close()
-	return f.Sync()
+	return err
 }
 
-// reasons are those the database passes on as text only.
-var reasons = []syscall.Errno{syscall.ENOSPC, syscall.EDQUOT, syscall.EFBIG, syscall.EIO, syscall.EROFS, syscall.EACCES}
+// reasons are what the system may say, of which the database passes on some as text only.
+var reasons = []error{
+	syscall.ENOSPC, syscall.EDQUOT, syscall.EFBIG, syscall.EIO, syscall.EROFS, syscall.EACCES,
+	fs.ErrNotExist, fs.ErrPermission, fs.ErrExist, fs.ErrClosed, io.ErrUnexpectedEOF, io.EOF,
+}
 
 // bare is what the system said, without the path it said it of; nil for what others said.
 func bare(err error) error {
-	var reason syscall.Errno
-	if errors.As(err, &reason) {
+	if reason, is := errors.AsType[syscall.Errno](err); is {
 		return reason
 	}
-	for _, reason := range reasons {
-		if strings.Contains(err.Error(), reason.Error()) {
-			return reason
-		}
+	i := slices.IndexFunc(reasons, func(r error) bool { return errors.Is(err, r) || strings.Contains(err.Error(), r.Error()) })
+	if i < 0 {
+		return nil
 	}
-	for _, known := range []error{fs.ErrNotExist, fs.ErrPermission, fs.ErrExist, fs.ErrClosed, io.ErrUnexpectedEOF, io.EOF} {
-		if errors.Is(err, known) {
-			return known
-		}
-	}
-	return nil
+	return reasons[i]
 }

@@ -228,13 +228,11 @@ func headed(path string) (file fs.FileInfo, commit uint64, err error) {
 		return nil, 0, err
 	}
 	defer f.Close()
-	if file, err = f.Stat(); err != nil {
-		return nil, 0, err
-	}
 	if h, bad := readHeaders(f, false); bad == nil {
 		commit = h.Commit
 	}
-	return file, commit, nil
+	file, err = f.Stat()
+	return file, commit, err
 }
 
 // mayStandTogether tells whether two headers can be of one file. A commit writes over the older

@@ -132,31 +132,31 @@ func (tx *Tx) piece(id PieceID) (p openPiece, err error) {
 		return p, err
 	}
 	pieces, err := tx.bucket(bucketPieces)
-	if err != nil {
-		return p, err
+	if err == nil {
+		p.bucket, err = tx.within(id, pieces, key(uint64(id)), "the piece is listed but not there")
 	}
-	p.bucket = pieces.Bucket(key(uint64(id)))
-	return p, tx.sound(id, p.bucket, "the piece is listed but not there")
+	return p, err
 }
 
 func (tx *Tx) logged(id PieceID) (openPiece, error) {
 	p, err := tx.piece(id)
-	if err != nil {
-		return p, err
+	if err == nil {
+		p.log, err = tx.within(id, p.bucket, keyLog, "the log of the piece is missing")
 	}
-	p.log = p.bucket.Bucket(keyLog)
-	return p, tx.sound(id, p.log, "the log of the piece is missing")
+	return p, err
 }
 
-func (tx *Tx) sound(id PieceID, b *bbolt.Bucket, missing string) error {
+// within is a bucket that a piece cannot do without.
+func (tx *Tx) within(id PieceID, outer *bbolt.Bucket, k []byte, missing string) (*bbolt.Bucket, error) {
+	b := outer.Bucket(k)
 	if b == nil {
-		return damagedEvent(id, 0, "%s", missing)
+		return nil, damagedEvent(id, 0, "%s", missing)
 	}
 	fault := tx.fault(b)
 	if e, ok := fault.(*Error); ok && e.Piece == 0 {
 		e.Piece = id
 	}
-	return fault
+	return b, fault
 }
 
 // PieceID numbers the pieces of one store from 1 in the order they were made. A number is never

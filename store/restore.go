@@ -44,10 +44,9 @@ type RestoreOptions struct {
 	Over *Seen
 }
 
-// Restore puts a backup, or any other store file, in the place of the store. The file is verified,
-// copied, and the copy verified, before anything is touched; the former store is kept under another
-// name, and at no moment is there none. It waits for the lock like any change, and a writer that
-// waits meanwhile finds the new file.
+// Restore puts a verified copy of a backup, or of any other store file, in the place of the store. The
+// former store is kept under another name, and at no moment is there none. It waits for the lock like
+// any change, and a writer that waits meanwhile finds the new file.
 func (s *Store) Restore(ctx context.Context, from string, o RestoreOptions) (r Restored, err error) {
 	source := s.other(from)
 	r.From = from
@@ -117,10 +116,11 @@ func (s *Store) exchange(ctx context.Context, temp string, over *Seen) (aside st
 	if err := AddName(s.path, aside); err != nil {
 		return "", s.refused("cannot be kept under another name", err)
 	}
-	if err := os.Rename(temp, s.path); err != nil {
-		return aside, s.refused("cannot be replaced", err)
+	err = s.refused("cannot be replaced", os.Rename(temp, s.path))
+	if err == nil {
+		err = s.refused("cannot be replaced for sure", syncFolder(filepath.Dir(s.path)))
 	}
-	return aside, s.refused("cannot be replaced for sure", syncFolder(filepath.Dir(s.path)))
+	return aside, err
 }
 
 type glimpse struct {

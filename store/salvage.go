@@ -59,11 +59,11 @@ func (s *Store) Salvage(ctx context.Context, to string, mend func(*Parcel, []Sal
 	if _, err := os.Lstat(to); err == nil {
 		return done, target.exists()
 	}
-	h, settings, err := s.gather(ctx, &done)
+	h, err := s.gather(ctx, &done)
 	if err != nil {
 		return done, err
 	}
-	whole := &Parcel{Settings: settings}
+	whole := &Parcel{Settings: h.settings}
 	for _, chart := range h.charts {
 		whole.AddChart(chart)
 	}
@@ -89,38 +89,34 @@ func (s *Store) Salvage(ctx context.Context, to string, mend func(*Parcel, []Sal
 	})
 }
 
-func (s *Store) gather(ctx context.Context, done *Salvaged) (*harvest, []ParcelSetting, error) {
+func (s *Store) gather(ctx context.Context, done *Salvaged) (*harvest, error) {
 	h := newHarvest()
-	if err := s.found(); err != nil {
-		return nil, nil, err
+	err := s.found()
+	if err == nil {
+		err = s.refused("cannot be read", h.file(s.path))
 	}
-	if err := h.file(s.path); err != nil {
-		return nil, nil, s.refused("cannot be read", err)
+	backups, unread := s.Backups()
+	if err = cmp.Or(err, unread); err != nil {
+		return nil, err
 	}
 	done.Sources = append(done.Sources, s.path)
 	done.Sure = s.promises(ctx, h)
-	settings, known := s.knownSettings(ctx)
-	backups, err := s.Backups()
-	if err != nil {
-		return nil, nil, err
-	}
+	known := s.tellSettings(ctx, h)
 	h.backup = true // while the backups are read; what they tell of the end is older
 	for _, b := range slices.Backward(backups) {
 		if err := ctx.Err(); err != nil {
-			return nil, nil, err
+			return nil, err
 		}
 		if h.file(b.Path) != nil {
 			continue
 		}
 		done.Sources = append(done.Sources, b.Path)
-		if !known {
-			settings, known = s.other(b.Path).knownSettings(ctx)
-		}
+		known = known || s.other(b.Path).tellSettings(ctx, h)
 	}
 	if done.Sure { // a piece that the store no longer has was removed
 		maps.DeleteFunc(h.pieces, func(_ UID, r *remains) bool { return !r.sure })
 	}
-	return h, settings, nil
+	return h, nil
 }
 
 // promises notes which pieces the store has and where their logs end, when it can still tell.
@@ -140,12 +136,17 @@ func (s *Store) promises(ctx context.Context, h *harvest) bool {
 	return err == nil
 }
 
-func (s *Store) knownSettings(ctx context.Context) (all []ParcelSetting, known bool) {
+// tellSettings hands over the settings, when they can still be read.
+func (s *Store) tellSettings(ctx context.Context, h *harvest) bool {
+	var all []ParcelSetting
 	err := s.work(ctx, s.options.Watch, false, func(tx *Tx) error {
 		all = tx.settings()
 		return nil
 	})
-	return all, err == nil
+	if err == nil {
+		h.settings = all
+	}
+	return err == nil
 }
 
 // piece is what was found of a piece, with a lost record wherever an event is missing.
@@ -176,9 +177,9 @@ type found struct {
 type remains struct {
 	// The head with the furthest end, and the highest number; id is 0 when there was none.
 	listed
-	sure   bool              // the head is the one the store has now
-	infos  map[uint32][]byte // by checksum
-	first  uint32            // checksum of the info found first
+	sure   bool     // the head is the one the store has now
+	infos  [][]byte // as found
+	sums   []uint32 // their checksums
 	events map[uint64][]found
 }
 
@@ -188,6 +189,8 @@ type harvest struct {
 	pieces map[UID]*remains
 	charts map[Hash][]byte
 	backup bool // what is being read is a backup
+
+	settings []ParcelSetting // of the newest file that tells
 }
 
 func newHarvest() *harvest {
@@ -236,11 +239,9 @@ func (h *harvest) element(e element) {
 		return
 	}
 	if info, uid, ok := decodeInfo(e.value); ok && bytes.Equal(e.key, keyInfo) {
-		r, crc := h.remainsOf(uid), crcOf(e.value)
-		if len(r.infos) == 0 {
-			r.first = crc
-		}
-		r.infos[crc] = info
+		r := h.remainsOf(uid)
+		r.infos = append(r.infos, info)
+		r.sums = append(r.sums, crcOf(e.value))
 		return
 	}
 	if len(e.key) == len(Hash{}) && sha256.Sum256(e.value) == [32]byte(e.key) {
@@ -252,7 +253,7 @@ func (h *harvest) remainsOf(uid UID) *remains {
 	if h.pieces[uid] == nil {
 		h.pieces[uid] = &remains{
 			listed: listed{pieceHead: pieceHead{UID: uid}},
-			infos:  map[uint32][]byte{}, events: map[uint64][]found{},
+			events: map[uint64][]found{},
 		}
 	}
 	return h.pieces[uid]
@@ -284,10 +285,10 @@ func (r *remains) has(seq uint64, crc uint32) bool {
 
 // info is the one the head promised, else the first found, which is the newest.
 func (r *remains) info() []byte {
-	if info, ok := r.infos[r.Info]; ok {
-		return info
+	if len(r.infos) == 0 {
+		return nil
 	}
-	return r.infos[r.first]
+	return r.infos[max(0, slices.Index(r.sums, r.Info))]
 }
 
 func (h *harvest) sorted() []*remains {

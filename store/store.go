@@ -11,10 +11,6 @@ import (
 	"go.etcd.io/bbolt"
 )
 
-// raises are the steps from a schema to the next there have been: what each does to the
-// buckets. The summary is made anew after the last. Schema 1 is the first released.
-var raises map[int]func(*bbolt.Tx) error
-
 // Options say how a store is used. The zero value is ready.
 type Options struct {
 	Now      func() time.Time // the clock; time.Now when nil
@@ -36,7 +32,9 @@ type Store struct {
 	path    string
 	file    string // what is opened: the path, or a temporary file that is to stand there
 	options Options
-	raises  map[int]func(*bbolt.Tx) error // a field so that tests can add an invented one
+	// raises are the steps from a schema to the next: what each does to the buckets; the summary is made
+	// anew after the last. Schema 1 is the first released, so only tests have one.
+	raises map[int]func(*bbolt.Tx) error
 }
 
 // At names the store at a path. It touches nothing.
@@ -49,7 +47,7 @@ func At(path string, o Options) *Store {
 	}
 	o.LockWait = cmp.Or(o.LockWait, 2*time.Second)
 	o.Watch = cmp.Or(o.Watch, 10*time.Second)
-	return &Store{path: path, file: path, options: o, raises: raises}
+	return &Store{path: path, file: path, options: o}
 }
 
 // Path is where the store is, or would be.
@@ -138,7 +136,6 @@ func (s *Store) exists() error {
 	return problem(ClassExists, "there is something at this path already").at(s.path)
 }
 
-// sweep takes away what killed processes left.
 func (s *Store) sweep() {
 	path := s.realPath()
 	Sweep(filepath.Dir(path), tempName(path), "")

@@ -29,15 +29,15 @@ func (g *lattice) cells(p *pixels) [][]colorCell {
 	return cellsAt(p, g.x.inner(p.width), g.y.inner(p.height))
 }
 
-func cellsAt(p *pixels, across, down [][]int) [][]colorCell {
+func cellsAt(p *pixels, across, down [][2]int) [][]colorCell {
 	rows := make([][]colorCell, len(down))
 	var looks []color.NRGBA
 	for i, lines := range down {
 		rows[i] = make([]colorCell, len(across))
 		for j, columns := range across {
 			looks = looks[:0]
-			for _, y := range lines {
-				for _, x := range columns {
+			for y := lines[0]; y <= lines[1]; y++ {
+				for x := columns[0]; x <= columns[1]; x++ {
 					looks = append(looks, p.at(x, y))
 				}
 			}
@@ -47,9 +47,9 @@ func cellsAt(p *pixels, across, down [][]int) [][]colorCell {
 	return rows
 }
 
-// inner lists, for each cell of the axis, the pixels inside its border.
-func (a axis) inner(size int) [][]int {
-	cells := make([][]int, a.count)
+// inner is the first and the last pixel inside the border of each cell of the axis.
+func (a axis) inner(size int) [][2]int {
+	cells := make([][2]int, a.count)
 	for i := range cells {
 		from, to := a.start+float64(i)*a.pitch, a.start+float64(i+1)*a.pitch
 		if a.pitch >= 3 {
@@ -57,10 +57,7 @@ func (a axis) inner(size int) [][]int {
 			from, to = from+rim, to-rim
 		}
 		first := min(max(int(math.Ceil(from-1e-6)), 0), size-1)
-		last := min(max(int(math.Ceil(to-1e-6))-1, first), size-1)
-		for x := first; x <= last; x++ {
-			cells[i] = append(cells[i], x)
-		}
+		cells[i] = [2]int{first, min(max(int(math.Ceil(to-1e-6))-1, first), size-1)}
 	}
 	return cells
 }

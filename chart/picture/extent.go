@@ -68,17 +68,17 @@ func (s side) paper() chart.Color {
 }
 
 // ring tells of the cells beside the grid, or so far inward of those, what share is of one color other than the
-// paper's, and in what share something is drawn.
-func (s side) ring(inward int) (inked, signed float64) {
+// paper's, and whether something is drawn in any.
+func (s side) ring(inward int) (inked float64, signed bool) {
 	next := axis{start: s.room() + float64(inward-1)*s.a.pitch, pitch: s.a.pitch, count: 1, line: s.a.line}
-	paper, share := s.paper(), 1/float64(s.by.count)
+	paper := s.paper()
 	for _, row := range cellsAt(s.d.pixels, next.inner(s.d.width), s.by.inner(s.d.height)) {
 		for _, c := range row {
 			switch {
 			case c.doubtful || c.signed:
-				signed += share
+				signed = true
 			case !c.empty && channels(c.color, paper) > plainDiffers:
-				inked += share
+				inked += 1 / float64(s.by.count)
 			}
 		}
 	}
@@ -88,7 +88,6 @@ func (s side) ring(inward int) (inked, signed float64) {
 // By these a chart may go on beyond the lines that were found.
 const (
 	inked   = 0.2  // share of the cells there that have a color of their own
-	lined   = 0.6  // share of the lines across that are seen there
 	written = 0.07 // share of cells by which it may be writing
 )
 
@@ -112,29 +111,20 @@ func (s gridSearch) endLines(g *lattice) {
 // endOnPaper takes in what goes on beyond the lines, and asks where that, or what it left, may be numbers or a title.
 func (s side) endOnPaper(report *Report) {
 	before, bare := s.a.count, s.bare()
-	next, _ := s.ring(0)
-	for !bare && s.room() > s.a.pitch && (next >= inked || s.crossed()) {
+	for !bare && s.room() > s.a.pitch && s.goesOn() {
 		s.extend(1)
-		next, _ = s.ring(0)
 	}
-	writing := !bare && next >= written && s.room() > s.a.pitch
-	if outer, signed := s.ring(1); writing || outer < inked || signed >= written || before < s.a.count {
+	next, _ := s.ring(0)
+	writing := !bare && s.room() > s.a.pitch && next >= written
+	if outer, _ := s.ring(1); writing || outer < inked || before < s.a.count {
 		report.ask("where the chart ends at the %s is not clear: crop the picture to the chart", s.name)
 	}
 }
 
-// crossed reports whether the lines across go on through cells of the paper's color; numbers stand between them.
-func (s side) crossed() bool {
-	paper, lines, middle := s.paper(), 0, int(s.room()-s.a.pitch/2)
-	for k := 1; k < s.by.count; k++ {
-		line := int(s.by.start + float64(k)*s.by.pitch)
-		if slices.ContainsFunc([]int{line - 1, line, line + 1}, func(y int) bool {
-			return channels(opaque(s.d.at(middle, y)), paper) > plainDiffers
-		}) {
-			lines++
-		}
-	}
-	return float64(lines) >= lined*float64(s.by.count-1) && s.by.count > 2
+// goesOn reports whether colors are in the cells beside the grid, or lines between them, where numbers would stand.
+func (s side) goesOn() bool {
+	next, signed := s.ring(0)
+	return next >= inked || !signed && !s.plain(int(s.room()-s.a.pitch), int(s.room()))
 }
 
 // onPaper reports whether the picture's edge is paper: a plain strip, wider than a line.
@@ -150,7 +140,7 @@ func (s gridSearch) endBlocks(g *lattice) {
 	framed := xFilled && yFilled // in cells of one color, which may be paper
 	for _, e := range s.sides(g) {
 		outer, signed := e.ring(1)
-		framed = framed && outer+signed == 0
+		framed = framed && outer == 0 && !signed
 		if e.room() >= nearEdge(*e.a) {
 			if !e.bare() {
 				s.report.ask("what stands at the %s of the chart may belong to it: crop the picture to the chart", e.name)

@@ -174,9 +174,7 @@ func (a *Floats) drawn(p *prose, marks catchMarks) {
 	g := draw.TextChart{Yarns: a.Chart.Yarns, Chars: 1}
 	for i := range a.Fabric.Rows {
 		r := &a.Fabric.Rows[i]
-		g.Rows = append(g.Rows, draw.TextRow{
-			Symbols: a.Chart.Rows[r.ChartRow-1], Cells: r.Cells, Caught: marks.common[i], FromLeft: r.FromLeft,
-		})
+		g.Rows = append(g.Rows, draw.TextRow{Course: r.Course, Symbols: a.Chart.Rows[r.ChartRow-1], Caught: marks.common[i]})
 	}
 	if len(a.Plan.Catches) > 0 {
 		where := "on the stitch above it"

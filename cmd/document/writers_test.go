@@ -5,6 +5,7 @@ import (
 	"go/parser"
 	"go/token"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -192,6 +193,10 @@ func (f *failing) Write(b []byte) (int, error) {
 
 func TestFirstFailedWriteIsTold(t *testing.T) {
 	look := Look{Paint: paint.New(paint.None), Width: 40}
-	assert.ErrorIs(t, WriteText(&failing{3}, told, look), assert.AnError)
-	assert.ErrorIs(t, WritePlain(&failing{3}, told), assert.AnError)
+	long := told
+	long.Blocks = slices.Repeat(told.Blocks, 50)
+	for left := range 2 { // at the first write, or at a later one
+		assert.ErrorIs(t, WriteText(&failing{left}, long, look), assert.AnError)
+		assert.ErrorIs(t, WritePlain(&failing{left}, long), assert.AnError)
+	}
 }

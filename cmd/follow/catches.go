@@ -63,6 +63,9 @@ func told(catches []catch) session.Changes {
 
 func asTold(shown []session.Mark, changes session.Changes) []catch {
 	at := map[session.Mark]session.Mark{}
+	for _, m := range shown {
+		at[m] = m
+	}
 	for _, m := range changes.Moved {
 		at[m.From] = m.To
 	}
@@ -71,11 +74,7 @@ func asTold(shown []session.Mark, changes session.Changes) []catch {
 	}
 	var catches []catch
 	for _, m := range shown {
-		to, otherwise := at[m]
-		if !otherwise {
-			to = m
-		}
-		catches = append(catches, catch{m, to})
+		catches = append(catches, catch{m, at[m]})
 	}
 	for _, m := range changes.Extra {
 		catches = append(catches, catch{at: m})

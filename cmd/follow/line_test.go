@@ -3,6 +3,7 @@ package follow
 import (
 	"testing"
 	"time"
+	"unicode/utf8"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -57,14 +58,15 @@ func TestLineHoldsTextAndCursor(t *testing.T) {
 		for _, k := range rapid.SliceOf(rapid.SampledFrom(keys)).Draw(t, "keys") {
 			before := l
 			l = l.edit(k)
-			require.True(t, l.cursor >= 0 && l.cursor <= len(l.text))
+			was, is := []rune(before.before+before.after), []rune(l.before+l.after)
+			require.True(t, utf8.ValidString(l.before) && utf8.ValidString(l.after))
 			switch k.Name {
 			case Rune, Paste:
-				require.Greater(t, len(l.text), len(before.text))
+				require.Greater(t, len(is), len(was))
 			case Delete, Backspace:
-				require.GreaterOrEqual(t, len(l.text), len(before.text)-1)
+				require.GreaterOrEqual(t, len(is), len(was)-1)
 			default:
-				require.Equal(t, before.text, l.text)
+				require.Equal(t, was, is)
 			}
 		}
 	})

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"unicode/utf8"
 
 	"strandwise/cmd/document"
 	"strandwise/cmd/paint"
@@ -139,31 +140,6 @@ func (s State) foot(look paint.Look, more bool) (lines []string, column int) {
 
 func (s State) writing() bool { return s.mode == noting || s.mode == asking }
 
-func (s State) offered(more bool) []binding {
-	within := !s.looking() && !s.ended()
-	var offered []binding
-	for _, b := range bindings(s.mode) {
-		switch {
-		case b.short == "more" && !more:
-			continue
-		case s.mode == choosing && len(s.catches) == 0 && b.short != "extra" && b.short != "done":
-			continue
-		case s.mode != knitting:
-		case b.short == wholeDone && (!within || s.o.By == ByRow):
-			continue
-		case within:
-		case b.short == "next" && s.looking():
-			b.short = "go on"
-		case b.short == "next", b.short == "catch" && !s.looking():
-			continue
-		case b.short == "catch":
-			b.short = "correct"
-		}
-		offered = append(offered, b)
-	}
-	return offered
-}
-
 // mostChanges is how many changed catches are told one by one; of more only their number is.
 const mostChanges = 3
 
@@ -226,12 +202,11 @@ func hints(table []binding, width int) string {
 
 func (s State) typing(lines []string, look paint.Look, label, keys string) ([]string, int) {
 	room := max(1, look.Width-len(label)-1)
-	before := string(s.line.text[:s.line.cursor])
-	after := string(s.line.text[s.line.cursor:])
+	before := s.line.before
 	for paint.Width(before) > room {
-		runes := []rune(before)
-		before = string(runes[1:])
+		_, first := utf8.DecodeRuneInString(before)
+		before = before[first:]
 	}
-	written := look.Paint.Strong(label) + before + cut(after, room-paint.Width(before))
+	written := look.Paint.Strong(label) + before + cut(s.line.after, room-paint.Width(before))
 	return append(lines, written, look.Paint.Quiet(cut(keys, look.Width))), len(label) + paint.Width(before)
 }

@@ -22,8 +22,8 @@ type App struct {
 	Env      Env // without gaps
 	ctx      context.Context
 	program  *Program
-	Out      *Output        // the answer
-	Err      *Notices       // all else
+	Out      *Stream        // the answer
+	Err      *Stream        // all else
 	Root     *cobra.Command // the tree of all commands
 	Flags    Flags          // as given, once a run function has started
 	Settings *Resolver
@@ -46,7 +46,7 @@ type App struct {
 // New makes a run of a program.
 func New(env Env, p *Program) *App {
 	env = env.filled()
-	a := &App{Env: env, ctx: context.Background(), program: p, Out: &Output{to: env.Out}, Err: &Notices{to: env.Err}}
+	a := &App{Env: env, ctx: context.Background(), program: p, Out: &Stream{to: env.Out, holds: true}, Err: &Stream{to: env.Err}}
 	a.Root = a.newRoot()
 	a.looks = sync.OnceValues(a.decideLooks)
 	a.Settings = &Resolver{flag: a.flagSetting, getenv: env.Getenv, open: a.openStore}

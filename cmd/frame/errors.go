@@ -67,16 +67,11 @@ var rules = []rule{
 	typed(func(e *floats.LayError) (Exit, []string) { return ExitInput, []string{e.Try} }),
 	typed(func(e *floats.FormatError) (Exit, []string) { return ExitUsage, []string{e.Want} }),
 	says[*hold.CarryError](ExitUsage, "--carry parallel, or --hold one-at-a-time"),
-	typed(func(e *hold.WordError) (Exit, []string) {
-		return ExitUsage, []string{(&ChoiceError{e.Word, e.Choices}).Hint("%s, for the "+e.What, "")}
+	typed(func(e *hold.PlaceError) (Exit, []string) {
+		return ExitUsage, []string{(&ChoiceError{e.Word, e.Choices}).Hint("%s, for the place", "")}
 	}),
 	says[*floats.TooLargeError](ExitUsage, "fewer repeats or times upward"),
 	exactly(floats.ErrNoChart, ExitUsage, "name a chart file among the parts, as in strandwise cast-on hat band.chart@12"),
-}
-
-// ToWork names the command that shows what is to be worked.
-func ToWork(round bool) string {
-	return fmt.Sprintf("strandwise show, for the %s to work now", session.RowWord(round))
 }
 
 // Beginning is what to do where there is no store yet.

@@ -34,13 +34,13 @@ const fragment = "text/x-fragment"
 var look = paint.Look{Paint: paint.New(paint.None), Marks: paint.ChooseMarks(paint.Unicode, func(string) string { return "" }), Width: 10000}
 
 type view struct {
-	Title, Word  string
-	Scene        follow.Scene
-	Press, Seen  string
-	Changes      int64 // a later view has a higher one
-	Sound, Aloud string
-	Style        template.CSS
-	Script       template.JS
+	Title, Word string
+	Scene       follow.Scene
+	Press, Seen string
+	Changes     int64 // a later view has a higher one
+	Sound       string
+	Style       template.CSS
+	Script      template.JS
 
 	Key, Said string // of the door: what opens it, and why it did not
 
@@ -59,7 +59,6 @@ func (at *seat) view() *view {
 		Title: p.State.Setup.Name, Word: s.Word(), Scene: s.Scene(look), Press: at.form, Seen: at.seen(), Changes: at.changes,
 		Style: template.CSS(style + document.YarnStyle(p.Layout.Fabric.Yarns)), Script: template.JS(script),
 	}
-	v.Aloud = strings.Join(v.Scene.Aloud, " ")
 	switch said := s.Said(); {
 	case said.Warn:
 		v.Sound = "early"
@@ -69,15 +68,13 @@ func (at *seat) view() *view {
 	return v
 }
 
-func (s *Server) door(w http.ResponseWriter, key string, status int, said string) {
-	respond(w, status, &view{Style: template.CSS(style), Key: key, Said: said}, "door")
+func door(w http.ResponseWriter, key string, status int, said string) {
+	v := &view{Style: template.CSS(style), Key: key, Said: said}
+	v.send(w, status, "door")
 }
 
-func respond(w http.ResponseWriter, status int, v *view, name string) {
-	w.Header().Set("Content-Type", "text/html; charset=utf-8")
-	w.Header().Set("Content-Security-Policy", policy(string(v.Style), string(v.Script)))
-	w.WriteHeader(status)
-	_, _ = w.Write(v.render(name))
+func (v *view) send(w http.ResponseWriter, status int, name string) {
+	sendPage(w, status, policy(string(v.Style), string(v.Script)), v.render(name))
 }
 
 // render fills a template. Writing into memory does not fail, nor does a template whose data are our own: an error is
@@ -134,4 +131,94 @@ func moveOf(form url.Values) Move {
 		return func(s follow.State, now time.Time) follow.State { return s.Tap(form.Get("key"), now) }
 	}
 	return nil
+}
+
+// line is a row of a table that shows a strip.
+type line struct {
+	Class, Head, Tail string
+	Cells             []cell
+}
+
+type cell struct{ Class, Text string }
+
+// widest is how many stitches stand beside each other on a phone: our choice.
+const widest = 30
+
+// tables show a strip, cut into pieces of nearly the same width.
+func (v *view) tables(s document.Strip) [][]line {
+	n := len(s.Columns)
+	count := (n + widest - 1) / widest
+	cuts := make([]int, count+1)
+	for i := range cuts {
+		cuts[i] = i * n / max(1, count)
+	}
+	var all [][]line
+	for _, piece := range s.CutAt(cuts) {
+		all = append(all, v.lines(s, piece))
+	}
+	return all
+}
+
+func (v *view) lines(s document.Strip, p document.StripPiece) []line {
+	row := v.stitches("cells high", s.Number, p.Row)
+	switch {
+	case s.FromLeft && p.First:
+		row.Head += " →"
+	case p.First:
+		row.Tail = "←"
+	}
+	lines := append(append([]line{row}, v.signs(p.Row, v.Scene.Caught)...), laid("ruler", "", p.Row, numbered))
+	for i, below := range p.Below {
+		lines = append(append(lines, v.stitches("cells", s.Number-1-i, below)), v.signs(below, nil)...)
+	}
+	return lines
+}
+
+func laid[T any](class, head string, all []T, show func(T) cell) line {
+	l := line{Class: class, Head: head}
+	for _, one := range all {
+		l.Cells = append(l.Cells, show(one))
+	}
+	return l
+}
+
+func (v *view) stitches(class string, number int, columns []document.Column) line {
+	return laid(class, fmt.Sprint(number), columns, func(c document.Column) (here cell) {
+		if !c.IsEmpty() {
+			here = cell{yarnClass(c.Yarn), string(v.Scene.Document.Yarns[c.Yarn].Symbol)}
+		}
+		if c.Worked {
+			here.Class += " worked"
+		}
+		if c.Chosen {
+			here.Class += " chosen"
+		}
+		return here
+	})
+}
+
+func yarnClass(yarn int) string { return fmt.Sprintf("yarn y%d", yarn+1) }
+
+// signs are the lines under the stitches, on the color of the yarn that is caught where that is known, by sign.
+func (v *view) signs(columns []document.Column, caught map[string]int) []line {
+	var lines []line
+	for _, signs := range document.SignLines(columns) {
+		lines = append(lines, laid("signs", "", signs, func(sign string) cell {
+			if yarn, is := caught[sign]; is {
+				return cell{yarnClass(yarn), sign}
+			}
+			return cell{Text: sign}
+		}))
+	}
+	return lines
+}
+
+func numbered(c document.Column) cell {
+	switch {
+	case c.Block > 0:
+		return cell{Text: fmt.Sprintf("%d/", c.Block)}
+	case c.Stitch > 0 && c.Stitch%5 == 0:
+		return cell{Text: fmt.Sprint(c.Stitch)}
+	}
+	return cell{}
 }
