@@ -148,7 +148,6 @@ func repeatWords(repeats []int) string {
 	return "repeats " + Listed(Ranges(repeats), "and")
 }
 
-// fates tells each change of the catches of a row, those alike in several repeats together.
 func (l lettering) fates(c Changes, yarn func(int) string) []string {
 	g := newGrouping(l.in)
 	for _, m := range c.Moved {
@@ -163,7 +162,6 @@ func (l lettering) fates(c Changes, yarn func(int) string) []string {
 	return g.lines()
 }
 
-// placeWords tells a stitch of a row, as Piece.PlaceWords does.
 func placeWords(row *floats.Course, stitch int) string {
 	at := row.PlaceOf(stitch)
 	words := fmt.Sprintf("stitch %d", at.Stitch)
