@@ -172,15 +172,15 @@ func (p *Piece) Turns() *hold.Turns {
 func (p *Piece) turnsBelow(row int) *hold.Turns {
 	t := &hold.Turns{}
 	for below := 1; below < row; below++ {
-		p.turn(t, below, p.State.DoneRow(below).Used)
+		p.turn(t, below)
 	}
 	return t
 }
 
 // turn adds the crossings of one row. The first twist of a motion goes in the way that the rows below ask
 // for, the next the other way, where there is one, and so on in turn.
-func (p *Piece) turn(t *hold.Turns, row int, used []Mark) {
-	r, next, last := p.held(row), 0, chart.NoYarn
+func (p *Piece) turn(t *hold.Turns, row int) {
+	r, used, next, last := p.held(row), p.State.DoneRow(row).Used, 0, chart.NoYarn
 	below, ways := t.Clone(), map[bool]hold.Way{} // by whether both yarns share a place
 	for at, st := range r.All() {
 		for ; next < len(used) && used[next].Stitch <= at; next++ {
@@ -221,7 +221,7 @@ func (p *Piece) NewTurns() []hold.Tangle {
 	t := &hold.Turns{}
 	var due []hold.Tangle
 	for row := 1; row <= p.State.Row; row++ {
-		p.turn(t, row, p.State.DoneRow(row).Used)
+		p.turn(t, row)
 		due = t.Tell()
 	}
 	return due
