@@ -65,6 +65,11 @@ func example(t testing.TB, name string, rows int) *session.Piece {
 	return knittedExamples[key]
 }
 
+// WorkedPart is the finished rows of a piece.
+func WorkedPart(p *session.Piece, r *session.Review) *Knitted {
+	return WithRowsToCome(p, p.State.Row, r.Mending)
+}
+
 // worked is an example whose rows are all knitted.
 func worked(t testing.TB, name string) *Knitted {
 	t.Helper()
@@ -193,7 +198,7 @@ func requireTrue(t require.TestingT, p *session.Piece) {
 			elements = readSVG(t, drawn(t, k, side))
 		}
 		shown, used := marksRead(t, k, elements)
-		for _, done := range p.State.DoneRows() {
+		for _, done := range p.State.DoneRows {
 			require.True(t, slices.Equal(done.Shown, shown[done.Row]), "%s side, row %d: %v and %v", side, done.Row, done.Shown, shown[done.Row])
 			require.True(t, slices.Equal(done.Used, used[done.Row]), "%s side, row %d: %v and %v", side, done.Row, done.Used, used[done.Row])
 		}
