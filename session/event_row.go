@@ -93,7 +93,6 @@ func (e *RowKnit) words(t historyWords) string {
 	return line
 }
 
-// longestList is how many catches or changes a line of the history names.
 const longestList = 8
 
 // catches names the catches a row was shown with, by yarn: "fjord caught: a on 6, c on 18; oat caught: b on 9".
@@ -110,7 +109,6 @@ func (t historyWords) catches(did string, row int, shown []Mark) string {
 	return strings.Join(parts, "; ")
 }
 
-// fates tells what became of the catches of a row otherwise than shown.
 func (t historyWords) fates(row int, shown []Mark, c Changes) string {
 	return shortened(letteringOf(shown, t.laid(row, lastStitch(shown, c.come()))).fates(c, t.yarn))
 }

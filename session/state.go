@@ -134,7 +134,6 @@ func (s *State) open() error {
 	return nil
 }
 
-// checkNext reports why row is not the row to work.
 func (s *State) checkNext(row int) error {
 	word, next := s.rowWord(), s.Row+1
 	switch {
