@@ -26,10 +26,7 @@ func (e *RowKnit) validate(s *State) error {
 
 func (e *RowKnit) apply(s *State, log []Entry) {
 	entry := log[len(log)-1]
-	s.DoneRows = append(s.DoneRows, &DoneRow{
-		Row: e.Row, Seq: entry.Seq, At: entry.At, Shown: e.Shown, Used: e.Used, Changes: e.Changes,
-		Unwitnessed: e.Unwitnessed, Grip: s.GripAt(e.Row),
-	})
+	s.DoneRows = append(s.DoneRows, &DoneRow{RowKnit: *e, Seq: entry.Seq, At: entry.At, Grip: s.GripAt(e.Row)})
 	s.Row, s.Begun, s.OnNeedle = e.Row, 0, nil
 }
 

@@ -36,7 +36,7 @@ func unsound(state *session.State, info []byte, charts session.Charts) error {
 	}
 	worked := state.DoneRows
 	if begun := state.OnNeedle; begun != nil {
-		worked = append(slices.Clip(worked), &session.DoneRow{Row: begun.Row, Shown: begun.Shown})
+		worked = append(slices.Clip(worked), &session.DoneRow{RowKnit: session.RowKnit{Row: begun.Row, Shown: begun.Shown}})
 	}
 	for _, row := range worked {
 		for _, m := range slices.Concat(row.Shown, row.Used) {
