@@ -98,10 +98,8 @@ func (t historyWords) dominant(word string) string {
 }
 
 func (t historyWords) quoted(seq uint64) string {
-	if e, ok := t.state.Entry(seq); ok {
-		return fmt.Sprintf("event %d (%s)", seq, t.of(e))
-	}
-	return fmt.Sprintf("event %d", seq)
+	e, _ := t.state.Entry(seq) // it is there, or the log would not have been taken
+	return fmt.Sprintf("event %d (%s)", seq, t.of(e))
 }
 
 func (t historyWords) of(e Entry) string {
