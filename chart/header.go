@@ -180,14 +180,14 @@ func (p *parser) yarn(line int, words []word) {
 		return
 	}
 	name := joinWords(words[1 : len(words)-1])
-	p.yarnName(line, words[1:len(words)-1])
+	p.checkName(line, words[1:len(words)-1])
 	p.chart.Yarns = append(p.chart.Yarns, Yarn{symbol, name, color})
 	p.yarnLines = append(p.yarnLines, line)
 }
 
-// yarnName refuses the names that could not be read back from a row line such as
+// checkName refuses the names that could not be read back from a row line such as
 // "3 oat, 11 fjord (oat on 6), x 12".
-func (p *parser) yarnName(line int, words []word) {
+func (p *parser) checkName(line int, words []word) {
 	name := joinWords(words)
 	for _, w := range words {
 		if i := strings.IndexAny(w.text, ",():"); i >= 0 {

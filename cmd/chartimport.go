@@ -2,6 +2,7 @@ package cmd
 
 import (
 	"bytes"
+	"cmp"
 	"errors"
 	"fmt"
 	"net/http"
@@ -21,10 +22,10 @@ import (
 
 type pictureOptions struct {
 	picture.Options
-	cell          twoCounts // pixels; zero where none is given
-	like          string
-	out           string
-	force, dryRun bool
+	cell   twoCounts // pixels; zero where none is given
+	like   string
+	out    outFile
+	dryRun bool
 }
 
 func newChartImport(a *frame.App) *cobra.Command {
@@ -39,8 +40,7 @@ func newChartImport(a *frame.App) *cobra.Command {
 	set.StringVar(&o.Title, "title", "", "title of the chart: `TEXT` (default: the name of the file)")
 	set.StringVar(&o.like, "yarns-of", "", "a chart file whose yarns to use, each color becoming the nearest: `FILE`")
 	set.StringVar(&o.Blank, "blank", "", "what a blank cell of a table or a transparent one of a picture is, as it would stand in a table: `YARN`, or "+picture.NoStitch+" (default: asked)")
-	set.StringVarP(&o.out, "output", "o", "", "the chart file to write: `FILE`; - is standard output (default: the name of the picture, ending in .chart)")
-	addForce(set, &o.force)
+	o.out.add(set, "output", "o", "the chart file to write: `FILE`; - is standard output (default: the name of the picture, ending in .chart)")
 	set.BoolVar(&o.dryRun, "dry-run", false, "show what would be made and write nothing")
 	return c
 }
@@ -58,14 +58,15 @@ func (o *pictureOptions) run(a *frame.App, args []string) error {
 		return err
 	}
 	preview := answer.NewImport(title, c, report)
-	preview.File, preview.Written = o.target(args[0]), !o.dryRun
+	o.out.name = cmp.Or(o.out.name, beside(args[0]))
+	preview.File, preview.Written = o.out.name, !o.dryRun
 	if o.dryRun {
 		return a.Answer(1, preview)
 	}
 	if err := o.agree(a, preview); err != nil {
 		return err
 	}
-	if err := writeChart(a, preview.File, o.force, c); err != nil || !a.Flags.JSON {
+	if err := writeChart(a, &o.out, c); err != nil || !a.Flags.JSON {
 		return err
 	}
 	return a.AnswerJSON(1, preview)
@@ -117,12 +118,8 @@ func importFault(title string, err error) error {
 	if err == nil {
 		return nil
 	}
-	what, advice, found := strings.Cut(err.Error(), "; ")
-	f := frame.BadInput("%s: %s", title, what).Because(err)
-	if !found {
-		advice = "another file, or save it anew as PNG or CSV"
-	}
-	return f.Hint("%s", advice)
+	what, advice, _ := strings.Cut(err.Error(), "; ")
+	return frame.BadInput("%s: %s", title, what).Because(err).Hint("%s", cmp.Or(advice, "another file, or save it anew as PNG or CSV"))
 }
 
 func (o *pictureOptions) agree(a *frame.App, preview *answer.Import) error {
@@ -135,17 +132,13 @@ func (o *pictureOptions) agree(a *frame.App, preview *answer.Import) error {
 	return a.Confirm("write this chart")
 }
 
-func (o *pictureOptions) target(name string) string {
-	switch {
-	case o.out != "":
-		return o.out
-	case name == frame.FromStdin:
+// beside is the chart file that a picture is written to where none is named.
+func beside(picture string) string {
+	if picture == frame.FromStdin {
 		return frame.FromStdin
 	}
-	return strings.TrimSuffix(name, filepath.Ext(name)) + chartEnding
+	return strings.TrimSuffix(picture, filepath.Ext(picture)) + ".chart"
 }
-
-const chartEnding = ".chart"
 
 // isTable tells a table from a picture by its first bytes (net/http.DetectContentType; an SVG is text
 // that begins with its tag); what these do not tell, the ending of its name does.

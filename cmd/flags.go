@@ -87,21 +87,26 @@ func paperNamed(name string, inches bool) paper.Paper {
 	return paper.A4
 }
 
-func addForce(set *pflag.FlagSet, to *bool) {
-	set.BoolVar(to, "force", false, "replace a file that is there")
-}
-
 // outFile is a file that a flag asks for, of a kind that the ending of its name tells.
 type outFile struct {
 	name  string   // "" where none is asked for
 	flag  string   // that asks for it
-	kinds []string // the endings there may be, with their dots; the first is the kind on standard output
+	kinds []string // the endings there may be, with their dots; the first is the kind on standard output; none is any name
+	set   *pflag.FlagSet
 }
 
-// add adds the flag of a file of one of those kinds; the letter may be empty.
+// add adds the flag of a file of one of those kinds, and --force; the letter may be empty.
 func (f *outFile) add(set *pflag.FlagSet, flag, letter, usage string, kinds ...string) {
-	f.flag, f.kinds = flag, kinds
+	f.flag, f.kinds, f.set = flag, kinds, set
 	set.VarP(f, flag, letter, usage)
+	if set.Lookup("force") == nil {
+		set.Bool("force", false, "replace a file that is there")
+	}
+}
+
+func (f *outFile) force() bool {
+	force, _ := f.set.GetBool("force")
+	return force
 }
 
 // String is the name.
@@ -113,7 +118,7 @@ func (f *outFile) Type() string { return "string" }
 // Set takes a name that tells a kind.
 func (f *outFile) Set(name string) error {
 	f.name = name
-	if slices.Contains(f.kinds, f.kind()) {
+	if len(f.kinds) == 0 || slices.Contains(f.kinds, f.kind()) {
 		return nil
 	}
 	wrong := frame.Usage("takes a name that ends in %s, not %s", session.Listed(f.kinds, "or"), frame.InShell(name))
@@ -141,34 +146,34 @@ func (f *outFile) kind() string {
 	return ending
 }
 
-func (f *outFile) write(a *frame.App, force bool, said string, write func(w io.Writer) error) error {
-	err := a.WriteOutput(f.name, force, write)
+func (f *outFile) write(a *frame.App, said, next string, write func(w io.Writer) error) error {
+	err := a.WriteOutput(f.name, f.force(), write)
 	if err == nil && !f.isAnswer() {
-		a.Say(said, "")
+		a.Say(said, next)
 	}
 	return err
 }
 
 var pictureKinds = []string{".svg", ".png", ".pdf"}
 
-// writeDrawn asks for the scene, or for the pages, only when it writes them.
-func writeDrawn(w io.Writer, kind string, scene func() *draw.Scene, pages func() document.Document, p paper.Paper) error {
-	switch kind {
-	case ".svg":
-		return draw.SVG(w, scene())
-	case ".png":
-		return draw.PNG(w, scene())
-	case ".pdf":
-		return document.WritePDF(w, pages(), p)
-	case ".html":
+// draw asks for the scene, or for the pages, only when it writes them.
+func (f *outFile) draw(a *frame.App, said string, scene func() *draw.Scene, pages func() document.Document, p paper.Paper) error {
+	return f.write(a, said, "", func(w io.Writer) error {
+		switch f.kind() {
+		case ".svg":
+			return draw.SVG(w, scene())
+		case ".png":
+			return draw.PNG(w, scene())
+		case ".pdf":
+			return document.WritePDF(w, pages(), p)
+		}
 		return document.WriteHTML(w, pages(), p)
-	}
-	panic("a drawing of no kind: " + kind)
+	})
 }
 
-func writeFabric(w io.Writer, kind string, k *draw.Knitted, o draw.Options, p paper.Paper) error {
+func (f *outFile) drawFabric(a *frame.App, said string, k *draw.Knitted, o draw.Options, p paper.Paper) error {
 	scene := func() *draw.Scene { return draw.Picture(k, o) }
-	return writeDrawn(w, kind, scene, func() document.Document { return answer.FabricPaper(k, o, p) }, p)
+	return f.draw(a, said, scene, func() document.Document { return answer.FabricPaper(k, o, p) }, p)
 }
 
 func inches(a *frame.App) bool { return a.Settings.Get("units").Text == "inches" }

@@ -6,7 +6,6 @@ import (
 	"errors"
 	"fmt"
 	"net"
-	"net/http"
 	"os"
 	"strconv"
 	"strings"
@@ -15,6 +14,7 @@ import (
 	"rsc.io/qr"
 
 	"strandwise/chart"
+	"strandwise/cmd/answer"
 	"strandwise/cmd/document"
 	"strandwise/cmd/follow"
 	"strandwise/cmd/frame"
@@ -44,90 +44,82 @@ func (f *follower) Reload() error {
 	return err
 }
 
-// pageServer serves the sit-down mode to browsers.
-type pageServer struct {
-	a      *frame.App
-	o      *followOptions
-	server *page.Server
-	hosts  []string
-}
-
-// followPage serves until the run is ended.
-func followPage(a *frame.App, o *followOptions, options follow.Options) error {
+// followPage serves a piece to browsers until the run is ended.
+func followPage(a *frame.App, o *followOptions, options follow.Options, piece string) error {
 	store, err := stored.Store(a)
 	if err != nil {
 		return err
 	}
 	a.KeepsPlace.Store(true)
 	ctx := a.Context() // before presses work on it
-	first, err := stored.Take(a)
-	if err != nil {
-		return err
-	}
-	s := &pageServer{a: a, o: o}
 	kept := store.Path() + ".page"
-	listeners, err := s.listen(page.KeptPort(kept, a.Env.Now()))
+	listeners, err := o.listen(page.KeptPort(kept, a.Env.Now()))
 	if err != nil {
 		return err
 	}
-	s.server, err = page.New(page.Options{
+	hosts := listOf(listeners, func(l net.Listener) string { return l.Addr().String() })
+	_, port, _ := net.SplitHostPort(hosts[0])
+	server, err := page.New(page.Options{
 		Sit: func() (page.Seat, error) {
 			p, err := stored.Take(a)
 			if err != nil {
 				return nil, err
 			}
-			return &follower{a: a, s: follow.New(p.Piece, options, a.Env.Now())}, nil
+			return newFollower(a, p, options), nil
 		},
-		Review: func() (d document.Document, size paper.Paper, err error) {
+		Review: func() (review document.Document, _ paper.Paper, err error) {
 			p, err := stored.TakeWhole(a)
-			if err != nil {
-				return d, size, err
+			if err == nil {
+				review = answer.NewReview(p.Piece, p.Review(p.First), inches(a)).Page()
 			}
-			return reviewPage(p, inches(a)), paperNamed("", inches(a)), nil
+			return review, paperNamed("", inches(a)), err
 		},
-		Now: a.Env.Now, Hosts: s.hosts, Kept: kept, Piece: fmt.Sprint(first.ID),
+		Now: a.Env.Now, Hosts: append([]string{"localhost:" + port}, hosts...), Kept: kept, Piece: piece,
 	})
 	if err != nil {
 		return err
 	}
-	web := s.server.HTTP()
+	web := server.HTTP()
 	defer web.Close()
 	failed := make(chan error, len(listeners))
 	for _, l := range listeners {
 		go func() { failed <- web.Serve(l) }()
 	}
-	s.tell()
-	go s.moreKeys()
-	err = s.watch(ctx, store.Path(), failed)
-	return errors.Join(s.server.End(a.Uninterrupted), err)
+	o.tellAddress(a, hosts, server.NewKey())
+	go func() { // each line of the input asks for another key
+		for in := bufio.NewScanner(a.Env.In); in.Scan(); {
+			o.tellAddress(a, hosts, server.NewKey())
+		}
+	}()
+	err = watchPage(ctx, server, store.Path(), failed)
+	return errors.Join(server.End(a.Uninterrupted), err)
 }
 
 // listen listens on this computer alone, or on its private addresses too; on the port asked for, that of
 // pages that are still open, or any.
-func (s *pageServer) listen(kept string) ([]net.Listener, error) {
+func (o *followOptions) listen(kept string) ([]net.Listener, error) {
 	port := kept
-	if s.o.port > 0 {
-		port = strconv.Itoa(s.o.port)
+	if o.port > 0 {
+		port = strconv.Itoa(o.port)
 	}
 	first, err := net.Listen("tcp", net.JoinHostPort("127.0.0.1", port))
-	if err != nil && s.o.port == 0 {
+	if err != nil && o.port == 0 {
 		first, err = net.Listen("tcp", "127.0.0.1:0")
 	}
 	if err != nil {
 		return nil, frame.Unusable("no page can be served at port %s: %v", port, frame.Reason(err)).Hint("strandwise follow --page, at any free port")
 	}
-	_, port, _ = net.SplitHostPort(first.Addr().String())
-	s.hosts = []string{"127.0.0.1:" + port, "localhost:" + port}
 	listeners := []net.Listener{first}
-	if !s.o.home {
+	if !o.home {
 		return listeners, nil
 	}
+	_, port, _ = net.SplitHostPort(first.Addr().String())
 	for _, host := range privateAddresses() {
 		l, err := net.Listen("tcp", net.JoinHostPort(host, port))
 		if err != nil {
 			return nil, frame.Unusable("the home network cannot be served: %v", frame.Reason(err)).Hint("strandwise follow --page, for this computer alone")
 		}
-		listeners, s.hosts = append(listeners, l), append(s.hosts, net.JoinHostPort(host, port))
+		listeners = append(listeners, l)
 	}
 	if len(listeners) == 1 {
 		return nil, frame.Unusable("this computer has no address on a home network").Hint("strandwise follow --page, for this computer alone")
@@ -152,32 +144,23 @@ func privateAddresses() []string {
 	return hosts
 }
 
-// tell prints where the page is, with a key for one device, and what is to be known of it.
-func (s *pageServer) tell() {
-	hosts := s.hosts[:1]
-	if s.o.home {
-		hosts = s.hosts[2:]
-	}
-	key := s.server.NewKey()
+// tellAddress prints where the page is, with a key for one device, and what is to be known of it.
+func (o *followOptions) tellAddress(a *frame.App, hosts []string, key string) {
 	address := func(host string) string { return fmt.Sprintf("http://%s/?key=%s", host, key) }
-	fmt.Fprintf(s.a.Out, "the page for one device: %s\n", address(hosts[0]))
-	for _, other := range hosts[1:] { // which network the device is on is not known here
-		fmt.Fprintf(s.a.Out, "or, on another network: %s\n", address(other))
+	if o.home {
+		hosts = hosts[1:]
 	}
-	if s.o.home {
-		fmt.Fprint(s.a.Out, square(address(hosts[0]), s.a.Display()),
+	fmt.Fprintf(a.Out, "the page for one device: %s\n", address(hosts[0]))
+	for _, other := range hosts[1:] { // which network the device is on is not known here
+		fmt.Fprintf(a.Out, "or, on another network: %s\n", address(other))
+	}
+	if o.home {
+		fmt.Fprint(a.Out, square(address(hosts[0]), a.Display()),
 			"The page travels unencrypted: whoever listens on this network can read it, and press in your stead.\n"+
 				"Browsers keep the screen awake on secure pages only: set the device to stay on.\n")
 	}
-	fmt.Fprintln(s.a.Out, "enter prints another key; control and C ends it")
-	_ = s.a.Out.Flush()
-}
-
-// moreKeys gives another key for each line of the input.
-func (s *pageServer) moreKeys() {
-	for in := bufio.NewScanner(s.a.Env.In); in.Scan(); {
-		s.tell()
-	}
+	fmt.Fprintln(a.Out, "enter prints another key; control and C ends it")
+	_ = a.Out.Flush()
 }
 
 // halves draw two places above each other, where the upper and where the lower one is drawn.
@@ -202,19 +185,18 @@ func square(text string, look document.Look) string {
 	for y := -quiet; y < code.Size+quiet; y += rows {
 		line := ""
 		for x := -quiet; x < code.Size+quiet; x++ {
-			switch upper, lower := code.Black(x, y), code.Black(x, y+1); {
-			case columns == 1 && colored:
-				line += halves[[2]bool{upper, lower}]
+			drawn := code.Black(x, y) == colored
+			switch {
 			case columns == 1:
-				line += halves[[2]bool{!upper, !lower}]
-			case colored && !upper:
-				line += look.Paint.Yarn("  ", white)
-			case colored:
+				line += halves[[2]bool{drawn, code.Black(x, y+1) == colored}]
+			case colored && drawn:
 				line += look.Paint.Yarn("  ", chart.Color{})
-			case upper:
-				line += "  "
-			default:
+			case colored:
+				line += look.Paint.Yarn("  ", white)
+			case drawn:
 				line += "##"
+			default:
+				line += "  "
 			}
 		}
 		if columns == 1 {
@@ -228,22 +210,19 @@ func square(text string, look document.Look) string {
 // looking is how often the store is looked at for what others have logged: within a second each sees it.
 const looking = 300 * time.Millisecond
 
-// watch shows what is logged elsewhere until the run ends, or nothing can be served any more.
-func (s *pageServer) watch(ctx context.Context, store string, failed <-chan error) error {
+// watchPage shows what is logged elsewhere until the run ends, or nothing can be served any more.
+func watchPage(ctx context.Context, server *page.Server, store string, failed <-chan error) error {
 	changed := newWatched(store)
 	for {
 		select {
 		case <-ctx.Done():
 			return frame.ErrInterrupted
 		case err := <-failed:
-			if errors.Is(err, http.ErrServerClosed) {
-				return nil
-			}
 			return frame.Unusable("the page cannot be served any more: %v", frame.Reason(err))
 		case <-time.After(looking):
-			s.server.Tick()
+			server.Tick()
 			if changed() {
-				_ = s.server.Refresh() // what cannot be read, the next press tells
+				_ = server.Refresh() // what cannot be read, the next press tells
 			}
 		}
 	}

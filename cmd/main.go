@@ -1,14 +1,24 @@
+// Package cmd is the commands. A command is a constructor that returns App.Leaf(spec, run)
+// and a run function, mostly a method of its options: it loads, asks the domain, commits and
+// prints. The constructor stands as one line in the list `groups`, its texts in help.md.
+// Run functions print to App.Out and take pieces from, and put them into, the store by
+// package stored.
 package cmd
 
 import (
 	_ "embed"
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
 
+	"strandwise/chart"
 	"strandwise/cmd/frame"
+	"strandwise/cmd/stored"
 	"strandwise/examples"
+	"strandwise/session"
+	"strandwise/store"
 )
 
 // helpTexts are the texts of all commands, for help and the manual pages.
@@ -69,4 +79,104 @@ func jsonHelp(command string) string {
 	}
 	section, _, _ := strings.Cut(rest, "\n\n")
 	return command + ", schema " + strings.TrimSuffix(section, "\n") + "\n"
+}
+
+// shellGroup holds what is about the program, not about knitting.
+const shellGroup = "shell"
+
+type constructors = []func(*frame.App) *cobra.Command
+
+var groups = []frame.Group{
+	{ID: "start", Title: "Start", Commands: constructors{newCastOn, newPieces, newHold, newSettings, newTour}},
+	{ID: "knit", Title: "Knit", Commands: constructors{
+		newShow, newKnit, newFollow, newPause, newCorrect, newResume, newLocate, newRip, newUndo, newRedo, newNote, newBindOff,
+	}},
+	{ID: "look-back", Title: "Look back", Commands: constructors{newReview, newCards, newHistory}},
+	{ID: "prepare", Title: "Prepare", Commands: constructors{newFloats, newChart, newReplan, newMotions, newSwatch, newYarn}},
+	{ID: "keep", Title: "Keep", Commands: constructors{newStore}},
+	{ID: shellGroup, Title: "The program itself", Commands: constructors{newCompletion}},
+}
+
+func withTaken[T any](take func(*frame.App) (T, error), run func(*frame.App, T, []string) error) func(*frame.App, []string) error {
+	return func(a *frame.App, args []string) error {
+		taken, err := take(a)
+		if err != nil {
+			return err
+		}
+		return run(a, taken, args)
+	}
+}
+
+func newChart(a *frame.App) *cobra.Command {
+	return a.Parent(frame.Spec{Use: "chart"}, newChartCheck(a), newChartDraw(a), newChartTurn(a), newChartImport(a))
+}
+
+var shells = []string{"bash", "zsh", "fish", "powershell"}
+
+func newCompletion(a *frame.App) *cobra.Command {
+	return a.Leaf(frame.Spec{
+		Use:      "completion bash|zsh|fish|powershell",
+		Complete: func(*frame.App, []string) []string { return shells },
+	}, runCompletion)
+}
+
+func runCompletion(a *frame.App, args []string) error {
+	switch args[0] {
+	case "bash":
+		return a.Root.GenBashCompletionV2(a.Out, true)
+	case "zsh":
+		return a.Root.GenZshCompletion(a.Out)
+	case "fish":
+		return a.Root.GenFishCompletion(a.Out, true)
+	case "powershell":
+		return a.Root.GenPowerShellCompletionWithDesc(a.Out)
+	}
+	return frame.Usage("completion knows %s, not %q", session.Listed(shells, "and"), args[0]).
+		HintNear(args[0], shells, "strandwise completion %s", "strandwise completion bash")
+}
+
+// completers finds the values of flags by name, where they are not a few fixed words.
+var completers = map[string]frame.Completer{
+	"piece":    completePieces,
+	"dominant": completeDominant,
+}
+
+func completePieces(a *frame.App, _ []string) []string {
+	var names []string
+	a.Glance(func(tx *store.Tx) error {
+		pieces, err := stored.List(tx)
+		names = listOf(pieces, func(p stored.Listed) string { return p.Name })
+		return err
+	})
+	return names
+}
+
+// completeDominant takes the yarns of the charts among the arguments, else those of the current piece.
+func completeDominant(a *frame.App, args []string) []string {
+	var yarns []chart.Yarn
+	for _, word := range args {
+		if part, err := stored.ReadPart(a, word); err == nil && part.Chart != nil {
+			yarns = append(yarns, part.Chart.Yarns...)
+		}
+	}
+	if yarns == nil {
+		a.Glance(func(tx *store.Tx) error {
+			p, err := stored.Current(a, tx)
+			if err == nil {
+				yarns = p.Layout.Fabric.Yarns
+			}
+			return err
+		})
+	}
+	return dominantWords(yarns)
+}
+
+func dominantWords(yarns []chart.Yarn) []string {
+	names := []string{session.DominantPattern, session.DominantBackground}
+	for _, y := range yarns {
+		if strings.TrimSpace(y.Name) != "" && !slices.Contains(names, y.Name) {
+			names = append(names, y.Name)
+		}
+	}
+	return names
 }

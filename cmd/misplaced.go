@@ -8,7 +8,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"strandwise/cmd/frame"
-	"strandwise/session/hold"
 )
 
 // Words that stand where a flag, another command or nothing should be are told with the
@@ -23,27 +22,24 @@ type misplacedWord struct {
 
 func form(pattern string) *regexp.Regexp { return regexp.MustCompile(`^(?i:` + pattern + `)$`) }
 
-func oneOfWords(words []string) *regexp.Regexp { return form(strings.Join(words, "|")) }
-
-// The forms of a number and of a move.
 const (
 	numberForm = `\d+`
-	moveForm   = `\d+:\d+`
+	rowsForm   = `\d+(:\d+)?`
 )
 
 // misplacedWords lists the words by command; the first form that fits counts.
 var misplacedWords = []misplacedWord{
-	{"motions", oneOfWords(frame.WordsOf(hold.Holds())), []string{"strandwise motions --hold WORD"}},
+	{"motions", form(strings.Join(holds, "|")), []string{"strandwise motions --hold WORD"}},
 	{"motions", form(`weave|twist`), []string{"strandwise motions --method WORD"}},
 	{"motions", form(`knit|purl`), []string{"strandwise motions --side WORD"}},
 	{"motions", form(`parallel|rotating`), []string{"strandwise motions --carry WORD"}},
 	{"motions", form(`all`), []string{"strandwise motions --all"}},
 	{"cards", form(`.*\.(pdf|html?)|-`), []string{"strandwise cards -o WORD"}},
-	{"cards", form(numberForm + `|` + moveForm), []string{"strandwise cards --rows WORD -o cards.pdf"}},
+	{"cards", form(rowsForm), []string{"strandwise cards --rows WORD -o cards.pdf"}},
 	{"review", form(`.*\.(svg|png|pdf)`), []string{"strandwise review --picture WORD"}},
 	{"review", form(`.*\.html?`), []string{"strandwise review --sheet WORD"}},
 	{"review", form(`right|wrong`), []string{"strandwise review --side WORD"}},
-	{"review", form(numberForm + `|` + moveForm), []string{"strandwise review --side wrong --rows WORD"}},
+	{"review", form(rowsForm), []string{"strandwise review --side wrong --rows WORD"}},
 	{"knit", form(numberForm), []string{"strandwise knit --to WORD, to log all up to it", "strandwise knit --row WORD, to log it if it is the one to work"}},
 	{"knit", form(`[a-z]{1,2}[+-]\d+(@\d+)?`), []string{"strandwise knit --moved WORD"}},
 	{"knit", form(`moved|missed|extra|row|to`), []string{"strandwise knit --WORD REST"}},
@@ -99,9 +95,9 @@ var misplacedFlags = map[string]string{
 	"swatch --gauge":     "strandwise swatch 22x24/10cm, the gauge without a flag",
 	"pause --stitch":     "strandwise pause 14",
 	"pause --row":        "strandwise pause 14, in the one to work",
-	"rip --to":           "strandwise rip 3, the number to take out",
-	"rip --row":          "strandwise rip 3, the number to take out",
-	"rip --rows":         "strandwise rip 3",
+	"rip --to":           "strandwise rip N, with how many to take out",
+	"rip --row":          "strandwise rip N, with how many to take out",
+	"rip --rows":         "strandwise rip N, with how many to take out",
 	"note --text":        `strandwise note "what to remember"`,
 	"cast-on --chart":    "strandwise cast-on hat band.chart",
 	"cast-on --name":     "strandwise cast-on hat band.chart",

@@ -96,7 +96,16 @@ func runRename(a *frame.App, args []string) error {
 }
 
 func runRemove(a *frame.App, args []string) error {
-	what, asked, err := removal(a, args[0])
+	var what string
+	var asked store.Mark
+	err := stored.View(a, func(tx *store.Tx) error {
+		p, err := stored.Find(tx, args[0], "strandwise pieces remove %s")
+		if err == nil {
+			what = fmt.Sprintf("remove %s with its whole history (%s)", p.Name, pieceAnswer(p, "").Standing())
+			asked, err = tx.Tail(p.ID)
+		}
+		return err
+	})
 	if err != nil {
 		return err
 	}
@@ -120,41 +129,23 @@ func runRemove(a *frame.App, args []string) error {
 	return nil
 }
 
-func removal(a *frame.App, name string) (what string, end store.Mark, err error) {
-	err = stored.View(a, func(tx *store.Tx) error {
-		p, err := stored.Find(tx, name, "strandwise pieces remove %s")
-		if err == nil {
-			what = fmt.Sprintf("remove %s with its whole history (%s)", p.Name, pieceAnswer(p, "").Standing())
-			end, err = tx.Tail(p.ID)
-		}
-		return err
-	})
-	return what, end, err
-}
-
 func newCopy(a *frame.App) *cobra.Command {
 	mirrored := false
-	c := a.Leaf(frame.Spec{Use: "copy NAME", Writes: true, JSON: true},
-		withTaken(stored.Take, func(a *frame.App, first *stored.Piece, args []string) error {
-			return runCopy(a, first, args[0], mirrored)
-		}))
+	c := a.Leaf(frame.Spec{Use: "copy NAME", Writes: true, JSON: true}, withTaken(stored.Take, func(a *frame.App, first *stored.Piece, args []string) error {
+		parts, e := first.Copied(mirrored), first.State.Setup
+		e.Name, e.Parts = args[0], parts.Refs
+		e.CopyOf, e.Mirrored, e.FirstName = uint64(first.ID), mirrored, first.State.Setup.Name
+		if err := (&session.State{}).Check(&e); err != nil {
+			return err
+		}
+		p, err := stored.CastOn(a, &e, parts, alsoCopied(first))
+		if err != nil {
+			return err
+		}
+		return a.Answer(1, answer.NewCastOn(p.Piece, answer.CastOnOptions{LimitFrom: "as " + e.FirstName, FirstEver: p.FirstEver, SecondOf: e.FirstName}))
+	}))
 	c.Flags().BoolVar(&mirrored, "mirrored", false, "turn the charts left to right")
 	return c
-}
-
-func runCopy(a *frame.App, first *stored.Piece, name string, mirrored bool) error {
-	parts := first.Copied(mirrored)
-	e := first.State.Setup
-	e.Name, e.Parts = name, parts.Refs
-	e.CopyOf, e.Mirrored, e.FirstName = uint64(first.ID), mirrored, first.State.Setup.Name
-	if err := (&session.State{}).Check(&e); err != nil {
-		return err
-	}
-	p, err := stored.CastOn(a, &e, parts, alsoCopied(first))
-	if err != nil {
-		return err
-	}
-	return a.Answer(1, answer.NewCastOn(p.Piece, answer.CastOnOptions{LimitFrom: "as " + e.FirstName, FirstEver: p.FirstEver, SecondOf: e.FirstName}))
 }
 
 func alsoCopied(first *stored.Piece) []session.Event {

@@ -1,14 +1,9 @@
 package cmd
 
 import (
-	"cmp"
-	"io"
-	"maps"
-
 	"github.com/spf13/cobra"
 
 	"strandwise/cmd/answer"
-	"strandwise/cmd/document"
 	"strandwise/cmd/frame"
 	"strandwise/cmd/paper"
 	"strandwise/cmd/stored"
@@ -18,10 +13,10 @@ import (
 )
 
 type replanOptions struct {
-	limit         string
-	gauge         floats.Gauge // zero where none is given
-	sheet         outFile
-	dryRun, force bool
+	limit  string
+	gauge  floats.Gauge // zero where none is given
+	sheet  outFile
+	dryRun bool
 }
 
 func newReplan(a *frame.App) *cobra.Command {
@@ -31,7 +26,6 @@ func newReplan(a *frame.App) *cobra.Command {
 	c.Flags().Func("gauge", "stitches x rows over a length: `22x24/10cm`, 20/4in or 23x25/9.5x10cm", readInto(&o.gauge, floats.ParseGauge))
 	c.Flags().BoolVar(&o.dryRun, "dry-run", false, "print the difference and write nothing")
 	o.sheet.add(c.Flags(), "sheet", "", "draw the rows that change, before and after, on one page, `FILE`.html", ".html")
-	addForce(c.Flags(), &o.force)
 	return c
 }
 
@@ -50,19 +44,14 @@ func (o *replanOptions) run(a *frame.App, words []string) error {
 	if err != nil {
 		return err
 	}
-	event, err := o.event(before.State, parts)
-	if err != nil {
-		return err
-	}
-	after, err := replanned(a, before, event, parts)
+	after, event, err := o.replanned(a, before, parts)
 	if err != nil {
 		return err
 	}
 	done := answer.NewReplan(before.Piece, after.Piece, o.dryRun)
 	if o.sheet.asked() {
 		said := "wrote " + o.sheet.name + ": the rows that change, before and after"
-		sheet := func(w io.Writer) error { return document.WriteHTML(w, done.Page(), paper.A4) }
-		if err := o.sheet.write(a, o.force, said, sheet); err != nil {
+		if err := o.sheet.draw(a, said, nil, done.Page, paper.A4); err != nil {
 			return err
 		}
 	}
@@ -93,36 +82,35 @@ func (o *replanOptions) slip(words []string) error {
 	return frame.Usage("%s is a %s; replan takes charts without a flag", words[0], flag).Hint("strandwise replan --%s %s", flag, words[0])
 }
 
-// event takes, with a new gauge alone, the limit that follows from it for the item.
-func (o *replanOptions) event(s *session.State, parts stored.Parts) (*session.Replanned, error) {
-	e := &session.Replanned{Gauge: o.gauge.String(), Parts: parts.Refs}
-	gauge := o.gauge
+// replanned takes, with a new gauge alone, the limit that follows from it for the item.
+func (o *replanOptions) replanned(a *frame.App, p *stored.Piece, parts stored.Parts) (*stored.Piece, *session.Replanned, error) {
+	e, gauge := &session.Replanned{Gauge: o.gauge.String(), Parts: parts.Refs}, o.gauge
 	if gauge.IsZero() {
-		gauge, _ = floats.ParseGauge(s.Setup.Gauge) // zero where none was told
+		gauge, _ = floats.ParseGauge(p.State.Setup.Gauge) // zero where none was told
 	}
 	var err error
 	switch {
 	case o.limit != "":
 		e.Limit, err = floats.ParseLimit(o.limit, gauge)
 	case !o.gauge.IsZero():
-		e.Limit = gauge.Limit(floats.Items[s.Setup.Item])
+		e.Limit = gauge.Limit(floats.Items[p.State.Setup.Item])
 	}
-	return e, err
-}
-
-func replanned(a *frame.App, p *stored.Piece, e *session.Replanned, parts stored.Parts) (*stored.Piece, error) {
+	if err != nil {
+		return nil, nil, err
+	}
 	state, err := p.State.With(e)
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
-	charts := stored.Charts(maps.Clone(p.Layout.Charts))
-	maps.Copy(charts, parts.Charts())
-	layout, err := state.Lay(charts.Find)
+	for hash, c := range p.Layout.Charts {
+		parts.Drawn = append(parts.Drawn, stored.Part{Ref: session.PartRef{Hash: hash}, Chart: c})
+	}
+	layout, err := state.Lay(parts.Chart)
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
 	after := &stored.Piece{Piece: &session.Piece{State: state, Layout: layout}, ID: p.ID}
-	return after, stored.Plan(a, after)
+	return after, e, stored.Plan(a, after)
 }
 
 // logReplan logs unless another terminal logged something on the piece meanwhile.
@@ -135,10 +123,7 @@ func logReplan(a *frame.App, before, after *stored.Piece, e *session.Replanned, 
 		if now.State.LastSeq != before.State.LastSeq {
 			return frame.Refused("another terminal logged something on %s meanwhile", before.State.Setup.Name).Hint("the same command again")
 		}
-		return cmp.Or(
-			stored.PutCharts(tx, parts),
-			stored.Log(a, tx, now, []session.Event{e}),
-			tx.PutCache(stored.PlanName(after.State), after.Schedule.Bytes()),
-		)
+		now.Schedule = after.Schedule
+		return stored.LogPlanned(a, tx, now, []session.Event{e}, parts)
 	})
 }

@@ -1,13 +1,12 @@
 package cmd
 
 import (
+	"cmp"
 	"fmt"
-	"io"
 
 	"github.com/spf13/cobra"
 
 	"strandwise/cmd/answer"
-	"strandwise/cmd/document"
 	"strandwise/cmd/draw"
 	"strandwise/cmd/frame"
 	"strandwise/cmd/stored"
@@ -24,14 +23,12 @@ func newReview(a *frame.App) *cobra.Command {
 	o.picture.add(set, "picture", "", "draw into `FILE`.svg, .png or .pdf; - is an SVG on standard output", pictureKinds...)
 	o.sheet.add(set, "sheet", "", "write everything on one page, `FILE`.html", ".html")
 	addPaper(set, &o.paper)
-	addForce(set, &o.force)
 	return c
 }
 
 type reviewOptions struct {
 	side, rows, repeats, paper string
 	picture, sheet             outFile
-	force                      bool
 }
 
 func (o *reviewOptions) run(a *frame.App, p *stored.Piece, _ []string) error {
@@ -69,17 +66,13 @@ func (o *reviewOptions) check(p *stored.Piece) error {
 	case p.State.Row == 0 && (o.sheet.asked() || drawn && o.rows == ""):
 		return frame.Refused("no %s of %s is finished, so there is nothing to draw", p.RowWord(), p.State.Setup.Name).
 			Hint("strandwise review --picture wrong-side.svg --rows 1:%d, as it is planned", p.Rows()).
-			Hint("strandwise cards, for the %ss to come", p.RowWord()).Hint("%s", frame.ToWork(p.Round()))
+			Hint("strandwise cards, for the %ss to come", p.RowWord()).
+			Hint("strandwise show, for the %s to work now", p.RowWord())
 	}
 	return nil
 }
 
-func (o *reviewOptions) fabricSide() draw.Side {
-	if o.side == draw.RightSide.String() {
-		return draw.RightSide
-	}
-	return draw.WrongSide
-}
+func (o *reviewOptions) fabricSide() draw.Side { return cmp.Or(draw.Side(o.side), draw.WrongSide) }
 
 // shown is the finished rows, or those asked for; rows to come as they are planned.
 func (o *reviewOptions) shown(p *stored.Piece, r *session.Review) (*draw.Knitted, error) {
@@ -91,7 +84,7 @@ func (o *reviewOptions) shown(p *stored.Piece, r *session.Review) (*draw.Knitted
 	if err != nil {
 		return nil, err
 	}
-	k := draw.WithRowsToCome(p.Piece, to, p.Mends(r))
+	k := draw.WithRowsToCome(p.Piece, to, r.Mending)
 	k.CutRows(from, to)
 	if o.repeats != "" {
 		if from, to, err = rowRange("repeats", o.repeats, k.Repeats(), "repeat", "there are %ss 1 to %d"); err != nil {
@@ -114,21 +107,66 @@ func (o *reviewOptions) draw(a *frame.App, p *stored.Piece, r *session.Review, i
 		if err != nil {
 			return err
 		}
-		err = o.picture.write(a, o.force, drawn, func(w io.Writer) error {
-			return writeFabric(w, o.picture.kind(), k, draw.Options{Side: o.fabricSide(), Inches: inches}, paper)
-		})
-		if err != nil {
+		if err := o.picture.drawFabric(a, drawn, k, draw.Options{Side: o.fabricSide(), Inches: inches}, paper); err != nil {
 			return err
 		}
 	}
 	if !o.sheet.asked() {
 		return nil
 	}
-	return o.sheet.write(a, o.force, wrote, func(w io.Writer) error {
-		return document.WriteHTML(w, reviewPage(p, inches), paper)
-	})
+	return o.sheet.draw(a, wrote, nil, answer.NewReview(p.Piece, r, inches).Page, paper)
 }
 
-func reviewPage(p *stored.Piece, inches bool) document.Document {
-	return answer.NewReview(p.Piece, p.Review(p.First), inches).Page()
+func newCards(a *frame.App) *cobra.Command {
+	o := &cardsOptions{}
+	c := a.Leaf(frame.Spec{Use: "cards", JSON: true}, o.run)
+	set := c.Flags()
+	o.out.add(set, "out", "o", "write into `FILE`.pdf or .html; - is HTML on standard output", ".html", ".pdf")
+	set.StringVar(&o.rows, "rows", "", "only these rows: `N or N:M` (default: all that are still to be knitted)")
+	set.BoolVar(&o.large, "large", false, "for low vision: all in words, in black letters of 24 points")
+	addPaper(set, &o.paper)
+	return c
+}
+
+type cardsOptions struct {
+	out         outFile
+	rows, paper string
+	large       bool
+}
+
+func (o *cardsOptions) run(a *frame.App, _ []string) error {
+	if !o.out.asked() {
+		return frame.Usage("cards needs the name of a file").Hint("strandwise cards -o cards.pdf").Hint("strandwise cards -o cards.html")
+	}
+	p, err := stored.Take(a)
+	if err != nil {
+		return err
+	}
+	from, to, err := o.rowsOf(p)
+	if err != nil {
+		return err
+	}
+	inches := inches(a)
+	paper := paperNamed(o.paper, inches)
+	cards := answer.NewCards(p.Piece, from, to, o.out.name, answer.CardsOptions{Paper: paper, Inches: inches, Large: o.large, At: a.Env.Now()})
+	said := fmt.Sprintf("wrote %s: the cards of %s, %ss %d to %d", o.out.name, cards.Piece, p.RowWord(), from, to)
+	pages := cards.Page
+	if o.out.kind() == ".pdf" {
+		pages = cards.Document
+	}
+	if err := o.out.draw(a, said, nil, pages, paper); err != nil || o.out.isAnswer() || !a.Flags.JSON {
+		return err
+	}
+	return a.AnswerJSON(1, cards)
+}
+
+func (o *cardsOptions) rowsOf(p *stored.Piece) (from, to int, err error) {
+	if o.rows != "" {
+		return rowRange("rows", o.rows, p.Rows(), p.RowWord(), "the piece has %ss 1 to %d")
+	}
+	if next := p.State.Next(); next > 0 {
+		return next, p.Rows(), nil
+	}
+	return 0, 0, frame.Refused("no %s of %s is left to knit", p.RowWord(), p.State.Setup.Name).
+		Hint("strandwise cards --rows 1:%d -o %s, for the %ss that are knitted", p.Rows(), o.out.name, p.RowWord())
 }

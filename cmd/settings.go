@@ -37,11 +37,11 @@ func runSettings(a *frame.App, args []string, unset bool) error {
 	if err := trustStored(a); err != nil {
 		return err
 	}
-	keys, changes := settingKeys(), unset || len(args) == 2
+	keys, changes := settingKeys, unset || len(args) == 2
 	if len(args) > 0 {
 		if keys = args[:1]; frame.SettingNamed(args[0]) == nil {
 			return frame.Usage("there is no setting named %s", args[0]).
-				HintNear(args[0], settingKeys(), "strandwise settings %s", "strandwise settings, which lists them")
+				HintNear(args[0], settingKeys, "strandwise settings %s", "strandwise settings, which lists them")
 		}
 	}
 	if changes {
@@ -76,13 +76,11 @@ func trustStored(a *frame.App) error {
 	return s.View(a.Context(), func(*store.Tx) error { return nil })
 }
 
-func settingKeys() []string {
-	return listOf(frame.Settings, func(s frame.Setting) string { return s.Key })
-}
+var settingKeys = listOf(frame.Settings, func(s frame.Setting) string { return s.Key })
 
 func completeSetting(_ *frame.App, args []string) []string {
 	if len(args) == 0 {
-		return settingKeys()
+		return settingKeys
 	}
 	if s := frame.SettingNamed(args[0]); s != nil && len(args) == 1 {
 		return s.Words

@@ -2,14 +2,17 @@ package cmd
 
 import (
 	"errors"
+	"fmt"
 	"io"
 	"io/fs"
 	"os"
+	"strings"
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
 	"strandwise/cmd/answer"
+	"strandwise/cmd/document"
 	"strandwise/cmd/frame"
 	"strandwise/cmd/stored"
 	"strandwise/store"
@@ -21,11 +24,11 @@ func newStore(a *frame.App) *cobra.Command {
 		switch {
 		case len(args) == 0:
 			return nil
-		case frame.NearestCommand(c, args[0]) == "":
-			return frame.Usage("strandwise store: no such command %q", args[0]).
-				Hint("strandwise store, which says where the pieces are").Hint("strandwise store --help, which lists what there is")
+		case frame.NearestCommand(c, args[0]) != "":
+			return frame.UnknownCommand(c, args[0])
 		}
-		return frame.UnknownCommand(c, args[0])
+		return frame.Usage("strandwise store: no such command %q", args[0]).
+			Hint("strandwise store, which says where the pieces are").Hint("strandwise store --help, which lists what there is")
 	}
 	check := a.Leaf(frame.Spec{Use: "check", JSON: true}, withTaken(stored.Store, runStoreCheck))
 	c.AddCommand(check, newStoreBackup(a), newStoreRestore(a), newStoreExport(a), newStoreImport(a), newStoreSalvage(a))
@@ -48,14 +51,21 @@ func runStoreWhere(a *frame.App, s *store.Store, _ []string) error {
 	return a.Answer(1, body)
 }
 
-type copyOptions struct {
-	to    string
-	force bool
+// committed makes a change of the store, and gives what came of it.
+func committed[T any](a *frame.App, change func() (T, error)) (done T, err error) {
+	err = a.Commit(func() error {
+		done, err = change()
+		return err
+	})
+	return done, err
 }
 
+type copyOptions struct{ outFile }
+
 func (o *copyOptions) add(set *pflag.FlagSet, usual, usage string) {
-	set.StringVarP(&o.to, "output", "o", usual, usage)
-	set.BoolVar(&o.force, "force", false, "replace FILE when it is there already")
+	set.Bool("force", false, "replace FILE when it is there already")
+	o.name = usual
+	o.outFile.add(set, "output", "o", usage)
 }
 
 func newStoreBackup(a *frame.App) *cobra.Command {
@@ -65,29 +75,25 @@ func newStoreBackup(a *frame.App) *cobra.Command {
 	return c
 }
 
-func (o *copyOptions) backup(a *frame.App, s *store.Store, _ []string) (err error) {
-	if o.to != "" { // before a backup is made: it might take the place of an older one
-		if err := a.CheckOutput(o.to, o.force); err != nil {
+func (o *copyOptions) backup(a *frame.App, s *store.Store, _ []string) error {
+	if o.asked() { // before a backup is made: it might take the place of an older one
+		if err := a.CheckOutput(o.name, o.force()); err != nil {
 			return err
 		}
 	}
-	var made store.Backup
-	err = a.Commit(func() error {
-		made, err = s.Backup(a.Context(), store.ReasonAsked)
-		return err
-	})
+	made, err := committed(a, func() (store.Backup, error) { return s.Backup(a.Context(), store.ReasonAsked) })
 	if err != nil {
 		return err
 	}
-	if o.to != "" {
-		err := a.WritePrivate(o.to, o.force, func(w io.Writer) error {
+	if o.asked() {
+		err := a.WritePrivate(o.name, o.force(), func(w io.Writer) error {
 			data, err := os.ReadFile(made.Path)
 			if err == nil {
 				_, err = w.Write(data)
 			}
 			return err
 		})
-		if err != nil || o.to == frame.FromStdin {
+		if err != nil || o.isAnswer() {
 			return err // the bytes are the answer
 		}
 	}
@@ -95,7 +101,7 @@ func (o *copyOptions) backup(a *frame.App, s *store.Store, _ []string) (err erro
 	if err != nil {
 		return err
 	}
-	return a.Answer(1, &answer.BackedUp{Backup: made, Copy: o.to, Kept: len(all)})
+	return a.Answer(1, &answer.BackedUp{Backup: made, Copy: o.name, Kept: len(all)})
 }
 
 func newStoreExport(a *frame.App) *cobra.Command {
@@ -107,14 +113,14 @@ func newStoreExport(a *frame.App) *cobra.Command {
 
 func (o *copyOptions) export(a *frame.App, s *store.Store, _ []string) (err error) {
 	var counts store.Counts
-	err = a.WritePrivate(o.to, o.force, func(w io.Writer) error {
+	err = a.WritePrivate(o.name, o.force(), func(w io.Writer) error {
 		counts, err = s.Export(a.Context(), w)
 		return err
 	})
-	if err != nil || o.to == frame.FromStdin {
+	if err != nil || o.isAnswer() {
 		return err
 	}
-	return a.Answer(1, &answer.Exported{To: o.to, Counts: counts})
+	return a.Answer(1, &answer.Exported{To: o.name, Counts: counts})
 }
 
 func newStoreRestore(a *frame.App) *cobra.Command {
@@ -145,11 +151,7 @@ func runStoreRestore(a *frame.App, s *store.Store, args []string, dry bool) erro
 	if !a.Flags.Yes {
 		o.Over = &plan.Seen // what was named in the question, and no more
 	}
-	var done store.Restored
-	err = a.Commit(func() error {
-		done, err = s.Restore(a.Context(), from, o)
-		return err
-	})
+	done, err := committed(a, func() (store.Restored, error) { return s.Restore(a.Context(), from, o) })
 	if err != nil {
 		return err
 	}
@@ -182,4 +184,84 @@ func backupPaths(a *frame.App, _ []string) []string {
 	}
 	all, _ := s.Backups()
 	return listOf(all, func(b store.Backup) string { return b.Path })
+}
+
+func runStoreCheck(a *frame.App, s *store.Store, _ []string) error {
+	found, err := stored.Check(a, s)
+	if err != nil {
+		return err
+	}
+	c := &answer.StoreCheck{
+		Path: s.Path(), Sound: len(found.Problems) == 0, Problems: found.Problems, Notes: found.Notes, Contents: found.Contents,
+		Warnings: listOf(found.Warnings, func(w store.Warning) string { return w.Text }),
+	}
+	if !a.Flags.JSON {
+		a.Warn(found.Warnings)
+		if !c.Sound {
+			return damagedStore(c)
+		}
+	}
+	if !c.Sound {
+		a.Told = frame.ExitDamaged
+	}
+	return a.Answer(1, c)
+}
+
+const shownProblems = 10
+
+func damagedStore(c *answer.StoreCheck) error {
+	lines := listOf(c.Problems[:min(len(c.Problems), shownProblems)], func(p stored.Finding) string { return "\n  " + p.String() })
+	if more := len(c.Problems) - shownProblems; more > 0 {
+		lines = append(lines, fmt.Sprintf("\n  and %d more", more))
+	}
+	problems := document.Counted(len(c.Problems), "problem")
+	return frame.NewFault(frame.ExitDamaged, "%s is damaged (%s):%s", c.Path, problems, strings.Join(lines, "")).
+		Hint("strandwise store restore, which puts the newest backup in its place").
+		Hint("strandwise store salvage FILE, which gathers what is whole into a new file")
+}
+
+func newStoreSalvage(a *frame.App) *cobra.Command {
+	var charts []string
+	c := a.Leaf(frame.Spec{Use: "salvage FILE", Writes: true, JSON: true},
+		withTaken(stored.Store, func(a *frame.App, s *store.Store, args []string) error { return runStoreSalvage(a, s, args[0], charts) }))
+	c.Flags().StringArrayVar(&charts, "chart", nil, "take a lost chart from `FILE`; may be given several times")
+	return c
+}
+
+func runStoreSalvage(a *frame.App, s *store.Store, to string, charts []string) error {
+	var given []stored.Part
+	for _, word := range charts {
+		part, err := stored.ReadChart(a, word)
+		if err != nil {
+			return err
+		}
+		given = append(given, part)
+	}
+	var pieces []stored.Rescued
+	rejoin := func(whole *store.Parcel, found []store.SalvagedPiece) (err error) {
+		for _, part := range given {
+			whole.AddChart(part.Bytes)
+		}
+		pieces, err = stored.Rejoin(whole, found)
+		return err
+	}
+	done, err := committed(a, func() (store.Salvaged, error) { return s.Salvage(a.Context(), to, rejoin) })
+	if err != nil {
+		return err
+	}
+	findCharts(a, s, pieces)
+	return a.Answer(1, &answer.Salvaged{To: to, Sources: done.Sources, Sure: done.Sure, Charts: done.Charts, Settings: done.Settings, Pieces: pieces})
+}
+
+// findCharts tells from which files the store read the charts that are lost, as far as it can.
+func findCharts(a *frame.App, s *store.Store, pieces []stored.Rescued) {
+	_ = s.View(a.Context(), func(tx *store.Tx) error {
+		for _, p := range pieces {
+			for i := range p.Waits {
+				path, _ := tx.Cache(stored.FileKey(p.Waits[i].Hash))
+				p.Waits[i].File = frame.PlainText(path)
+			}
+		}
+		return nil
+	})
 }

@@ -63,12 +63,12 @@ func (o *importOptions) run(a *frame.App, args []string) error {
 	if err := a.Confirm("read in " + title); err != nil {
 		return err
 	}
-	var done store.Imported
-	err = a.Commit(func() error {
-		if done, err = take(false); store.ClassOf(err) == store.ClassExists {
+	done, err := committed(a, func() (store.Imported, error) {
+		done, err := take(false)
+		if store.ClassOf(err) == store.ClassExists {
 			done, err = take(false) // another process made the store meanwhile: into that one
 		}
-		return err
+		return done, err
 	})
 	if err != nil {
 		return err
@@ -87,10 +87,7 @@ func (o *importOptions) settle(a *frame.App, tx *store.Tx, done store.Imported) 
 		err = sameNames(here, done)
 	}
 	if !tx.Writable() {
-		o.were = map[store.PieceID]string{}
-		for _, p := range here {
-			o.were[p.ID] = p.Name
-		}
+		o.were = namesOf(here)
 		return err
 	}
 	o.names = map[store.PieceID]string{}
@@ -108,20 +105,26 @@ func (o *importOptions) settle(a *frame.App, tx *store.Tx, done store.Imported) 
 	return err
 }
 
+func namesOf(pieces []stored.Listed) map[store.PieceID]string {
+	names := map[store.PieceID]string{}
+	for _, p := range pieces {
+		names[p.ID] = p.Name
+	}
+	return names
+}
+
 // sameNames refuses pieces that have, new or renamed, the name of another here.
 func sameNames(here []stored.Listed, done store.Imported) error {
-	renamed := map[store.PieceID]string{}
+	names := namesOf(here)
 	for _, p := range done.Pieces {
-		if p.Fate == store.FateLonger {
-			renamed[p.ID] = stored.InfoName(p.Info)
+		if p.Fate == store.FateLonger && names[p.ID] != "" {
+			names[p.ID] = cmp.Or(stored.InfoName(p.Info), names[p.ID])
 		}
 	}
 	for _, p := range done.Pieces {
-		if p.Fate != store.FateNew && p.Fate != store.FateLonger {
-			continue
-		}
-		for _, other := range here {
-			if name := stored.InfoName(p.Info); other.ID != p.ID && cmp.Or(renamed[other.ID], other.Name) == name {
+		name := stored.InfoName(p.Info)
+		for id, other := range names {
+			if (p.Fate == store.FateNew || p.Fate == store.FateLonger) && id != p.ID && other == name {
 				return frame.Refused("there is another piece named %s here", name).
 					Hint("strandwise pieces rename, to give the one here another name, then import again")
 			}

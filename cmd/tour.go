@@ -19,7 +19,7 @@ const tourChart = "example:lantern-band"
 
 type tourStep struct {
 	says string        // what it is about
-	args []string      // the command line without the program
+	line string        // the command line without the program
 	wait time.Duration // what the tour's clock is put forward before it
 }
 
@@ -27,14 +27,14 @@ const aRound = 4 * time.Minute
 
 // tourSteps moves, in one round, a catch into the column of one of the next round.
 var tourSteps = []tourStep{
-	{"A hat band from a chart of the program, two repeats round.", []string{"cast-on", "tour-hat", tourChart + "@2", "--gauge", "20x22/4in"}, 0},
-	{"The first four rounds have short floats only. They were knitted without the program: log them at once. Round 5 comes with its catches and the motion.", []string{"knit", "--to", "4"}, aRound},
-	{"Round 5 went as planned.", []string{"knit"}, aRound},
-	{"Round 6 too.", []string{"knit"}, aRound},
-	{"In round 7 the first catch was made two stitches early. Round 8 would have one right above it, so its catches are chosen anew; a star marks what moved.", []string{"knit", "--moved", "a-2"}, aRound},
-	{"Round 7 looked uneven: out with it. What was ripped stays in the history.", []string{"rip", "1", "--yes"}, aRound},
-	{"Three days later: where was I?", []string{"resume"}, 72 * time.Hour},
-	{"Looking back on the piece so far.", []string{"review"}, 0},
+	{"A hat band from a chart of the program, two repeats round.", "cast-on tour-hat " + tourChart + "@2 --gauge 20x22/4in", 0},
+	{"The first four rounds have short floats only. They were knitted without the program: log them at once. Round 5 comes with its catches and the motion.", "knit --to 4", aRound},
+	{"Round 5 went as planned.", "knit", aRound},
+	{"Round 6 too.", "knit", aRound},
+	{"In round 7 the first catch was made two stitches early. Round 8 would have one right above it, so its catches are chosen anew; a star marks what moved.", "knit --moved a-2", aRound},
+	{"Round 7 looked uneven: out with it. What was ripped stays in the history.", "rip 1 --yes", aRound},
+	{"Three days later: where was I?", "resume", 72 * time.Hour},
+	{"Looking back on the piece so far.", "review", 0},
 }
 
 func newTour(a *frame.App) *cobra.Command {
@@ -73,11 +73,11 @@ type tour struct {
 func (t *tour) take(step tourStep) error {
 	a := t.app
 	t.ahead += step.wait
-	command := document.Verbatim("$ strandwise " + strings.Join(step.args, " "))
+	command := document.Verbatim("$ strandwise " + step.line)
 	_ = a.Show(document.Document{Blocks: []document.Block{document.Line{Text: document.Words(step.says)}, document.Line{Text: command, Tone: document.Strong}}})
 	var out, errs bytes.Buffer
-	if code := a.Again(t.env(step.args, &out, &errs)); code != int(frame.ExitDone) {
-		return frame.NewFault(frame.Exit(code), "the tour stopped at strandwise %s: %s", strings.Join(step.args, " "), strings.TrimSpace(errs.String()))
+	if code := a.Again(t.env(strings.Fields(step.line), &out, &errs)); code != int(frame.ExitDone) {
+		return frame.NewFault(frame.Exit(code), "the tour stopped at strandwise %s: %s", step.line, strings.TrimSpace(errs.String()))
 	}
 	_, err := out.WriteTo(a.Out)
 	if err == nil {

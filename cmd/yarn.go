@@ -37,31 +37,32 @@ func newYarn(a *frame.App) *cobra.Command {
 	set.StringArrayVar(&o.lots, "lot", nil, "the dye lot of the balls of a yarn noted with it, `YARN=LOT`")
 	set.StringArrayVar(&o.used, "used", nil, "what the piece has taken of a yarn so far, `YARN=18g` or =61m or =18g/61m")
 	set.Func("gauge", "stitches x rows to estimate with: `22x24/10cm` (default: that of the piece)", readInto(&o.gauge, floats.ParseGauge))
-	set.Var(frame.OneOf(&o.finish, finishWords()...), "finish", "what the gauge was measured on: `"+strings.Join(finishWords(), "|")+"`")
+	set.Var(frame.OneOf(&o.finish, finishWords...), "finish", "what the gauge was measured on: `"+strings.Join(finishWords, "|")+"`")
 	return c
 }
 
-func finishWords() []string { return frame.WordsOf(session.Finishes()) }
+var finishWords = frame.WordsOf(session.Finishes())
 
 func (o *yarnOptions) run(a *frame.App, _ []string) error {
 	if o.replace && len(o.balls) == 0 {
 		return frame.Usage("--replace needs a --ball to put in the place of the others").Hint("strandwise yarn --replace --ball x=50g/175m")
 	}
-	var more []moreBalls
+	var before []session.BallNoted
+	var balls []amount
 	asked := len(o.balls)+len(o.used)+len(o.lots) > 0
 	p, err := stored.ChangeIf(a, asked, func(p *stored.Piece) (events []session.Event, err error) {
-		events, more, err = o.events(p)
+		before = p.State.Balls
+		balls, events, err = o.events(p)
 		return events, err
 	})
 	if err != nil {
 		return err
 	}
-	for _, m := range more {
-		m.tell(a)
+	for _, y := range p.Layout.Fabric.Yarns {
+		o.tellMore(a, y, balls, ballsNoted(before, y.Symbol), ballsNoted(p.State.Balls, y.Symbol))
 	}
-	finish, _ := session.ParseFinish(o.finish) // the flag takes no other words
-	sum, err := p.YarnSum(o.gauge, finish)
-	if none := (*session.NoGaugeError)(nil); errors.As(err, &none) {
+	sum, err := p.YarnSum(o.gauge, session.ParseFinish(o.finish)) // the flag takes no other words
+	if _, none := errors.AsType[*session.NoGaugeError](err); none {
 		return frame.Refused("%v", err).Hint("strandwise yarn --gauge 22x24/10cm").Hint("strandwise replan --gauge 22x24/10cm, to keep it").Because(err)
 	}
 	if err != nil {
@@ -70,25 +71,20 @@ func (o *yarnOptions) run(a *frame.App, _ []string) error {
 	return a.Answer(1, answer.NewYarn(p.Piece, sum, inches(a)))
 }
 
-// moreBalls tells that a yarn has more than one ball now, which may not have been meant.
-type moreBalls struct {
-	yarn          chart.Yarn
-	before, added int
-	given         string // the value of --ball that noted the last
-}
-
-func (m moreBalls) tell(a *frame.App) {
-	if m.before == 0 {
-		a.Notice("%s has %s now.", m.yarn.Name, document.Counted(m.added, "ball"))
-		return
+// tellMore tells that a yarn has more than one ball now, which may not have been meant.
+func (o *yarnOptions) tellMore(a *frame.App, y chart.Yarn, balls []amount, before, now int) {
+	named := slices.DeleteFunc(slices.Clone(balls), func(b amount) bool { return b.yarn != y.Symbol })
+	switch {
+	case len(named) > 0 && before > 0 && !o.replace:
+		a.Notice("%s had %s noted before, and has %d now.", y.Name, document.Counted(before, "ball"), now)
+		a.Try("strandwise yarn --replace --ball " + frame.InShell(named[len(named)-1].text) + ", if that is all there is")
+	case len(named) > 1:
+		a.Notice("%s has %s now.", y.Name, document.Counted(now, "ball"))
 	}
-	a.Notice("%s had %s noted before, and has %d now.", m.yarn.Name, document.Counted(m.before, "ball"), m.before+m.added)
-	a.Try("strandwise yarn --replace --ball " + frame.InShell(m.given) + ", if that is all there is")
 }
 
-// events have balls, each with the lot of its yarn, then lots without balls, then amounts used. The yarns
-// that --ball names twice, or that had balls before, have more than one.
-func (o *yarnOptions) events(p *stored.Piece) (noted []session.Event, more []moreBalls, err error) {
+// events have balls, each with the lot of its yarn, then lots without balls, then amounts used.
+func (o *yarnOptions) events(p *stored.Piece) (balls []amount, events []session.Event, err error) {
 	yarns := p.Layout.Fabric.Yarns
 	lots := map[rune]string{}
 	for _, text := range o.lots {
@@ -98,35 +94,26 @@ func (o *yarnOptions) events(p *stored.Piece) (noted []session.Event, more []mor
 		}
 		lots[yarn] = lot
 	}
-	balls, err := readAmounts("ball", "50g/175m", o.balls, yarns)
-	if err != nil {
+	if balls, err = readAmounts("ball", "50g/175m", o.balls, yarns); err != nil {
 		return nil, nil, err
 	}
+	var cleared, noted []session.Event
 	for _, b := range balls {
 		for range b.balls {
 			noted = append(noted, &session.BallNoted{Yarn: b.yarn, Grams: b.grams, Meters: b.meters, DyeLot: lots[b.yarn]})
 		}
 	}
-	var cleared []session.Event
 	for _, y := range yarns {
-		named, m := 0, moreBalls{yarn: y, before: ballsNoted(p.State.Balls, y.Symbol)}
-		for _, b := range balls {
-			if b.yarn == y.Symbol {
-				named, m.added, m.given = named+1, m.added+b.balls, b.text
-			}
-		}
+		named := slices.ContainsFunc(balls, func(b amount) bool { return b.yarn == y.Symbol })
 		switch {
-		case named == 0 && lots[y.Symbol] != "":
+		case !named && lots[y.Symbol] != "":
 			noted = append(noted, &session.BallNoted{Yarn: y.Symbol, DyeLot: lots[y.Symbol]})
-		case named > 0 && o.replace && m.before > 0:
-			m.before, cleared = 0, append(cleared, &session.BallsCleared{Yarn: y.Symbol})
-		}
-		if named > 1 || named > 0 && m.before > 0 {
-			more = append(more, m)
+		case named && o.replace && ballsNoted(p.State.Balls, y.Symbol) > 0:
+			cleared = append(cleared, &session.BallsCleared{Yarn: y.Symbol})
 		}
 	}
 	used, err := o.usedEvents(p)
-	return slices.Concat(cleared, noted, used), more, err
+	return balls, slices.Concat(cleared, noted, used), err
 }
 
 // ballsNoted counts the balls of a yarn; what tells a dye lot only is none.
@@ -154,15 +141,13 @@ func (o *yarnOptions) usedEvents(p *stored.Piece) (events []session.Event, err e
 }
 
 func yarnAndRest(flag, example, text string, yarns []chart.Yarn) (rune, string, error) {
-	var word, rest string
-	var found bool
+	word, rest, _ := strings.Cut(text, "=")
 	if r, n := utf8.DecodeRuneInString(text); strings.HasPrefix(text[n:], "=") {
-		word, rest, found = string(r), text[n+1:], true // the symbol may be an equals sign itself
-	} else {
-		word, rest, found = strings.Cut(text, "=")
+		word, rest = string(r), text[n+1:] // the symbol may be an equals sign itself
 	}
-	if !found || rest == "" {
-		return 0, "", frame.Usage("--%s takes YARN=%s or the like, not %q", flag, example, text).Hint("--%s %c=%s", flag, yarns[0].Symbol, example)
+	if rest == "" {
+		meant := yarns[max(0, chart.YarnNamed(yarns, word))].Symbol
+		return 0, "", frame.Usage("--%s takes YARN=%s or the like, not %q", flag, example, text).Hint("--%s %c=%s", flag, meant, example)
 	}
 	if i := chart.YarnNamed(yarns, word); i != chart.NoYarn {
 		return yarns[i].Symbol, rest, nil
@@ -177,7 +162,7 @@ func yarnAndRest(flag, example, text string, yarns []chart.Yarn) (rune, string, 
 
 const mostBalls = 99
 
-var sizeForm = regexp.MustCompile(`^([^a-z]+)(?:(g|grams)|(oz|ounces)|(m|meters|metres)|(y|yds?|yards))$`)
+var sizeForm = regexp.MustCompile(`^([^a-z]+)(g|grams|oz|ounces|m|meters|metres|y|yds?|yards)$`)
 
 // An ounce is the avoirdupois ounce, a yard the international yard, both by definition.
 const (
@@ -225,12 +210,12 @@ func (m *amount) read(text string) bool {
 		}
 		n, err := session.ParseMilli(unit[1])
 		to, each := &m.meters, 1.0
-		switch {
-		case unit[2] != "":
+		switch unit[2][0] {
+		case 'g':
 			to = &m.grams
-		case unit[3] != "":
+		case 'o':
 			to, each = &m.grams, gramsAnOunce
-		case unit[5] != "":
+		case 'y':
 			each = metersAYard
 		}
 		if *to != 0 || err != nil {

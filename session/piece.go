@@ -1,6 +1,9 @@
 package session
 
 import (
+	"crypto/sha256"
+	"encoding/json"
+	"errors"
 	"slices"
 
 	"strandwise/chart"
@@ -21,8 +24,15 @@ type Piece struct {
 type pieceMemo struct {
 	state *State
 	plan  *Schedule
-	ahead [][]Mark  // the rows to come as they are shown
-	seats []placing // index 0 is row 1
+	ahead []rowAhead // index 0 is the next row
+	seats []placing  // index 0 is row 1
+}
+
+// rowAhead is a row to come.
+type rowAhead struct {
+	shown   []Mark
+	planned []Mark // before anything was made otherwise: the plan's, or those it was begun with where kept
+	kept    bool   // it is begun with other catches than those that would be chosen by now
 }
 
 func (p *Piece) memo() *pieceMemo {
@@ -41,11 +51,7 @@ func (p *Piece) Rows() int { return len(p.Layout.Fabric.Rows) }
 func (p *Piece) yarnName(yarn int) string { return p.Layout.Fabric.Yarns[yarn].Name }
 
 func (p *Piece) yarnNames() []string {
-	var names []string
-	for _, y := range p.Layout.Fabric.Yarns {
-		names = append(names, y.Name)
-	}
-	return names
+	return mapped(p.Layout.Fabric.Yarns, func(y chart.Yarn) string { return y.Name })
 }
 
 func (p *Piece) rowWord() string { return RowWord(!p.Layout.Fabric.Flat) }
@@ -58,13 +64,20 @@ func (p *Piece) Shown(row int) []Mark {
 	if row <= p.State.Row {
 		return p.State.DoneRow(row).Shown
 	}
+	return p.ahead(row).shown
+}
+
+func (p *Piece) ahead(row int) rowAhead {
 	known := p.memo()
 	for next := p.State.Row + 1 + len(known.ahead); next <= row; next++ {
-		marks := p.chosen(next)
+		r := rowAhead{shown: p.chosen(next), planned: p.Schedule.Row(next)}
 		if begun := p.State.OnNeedle; begun != nil && begun.Row == next {
-			marks = begun.Shown
+			if r.kept = !slices.Equal(begun.Shown, r.shown); r.kept {
+				r.planned = begun.Shown
+			}
+			r.shown = begun.Shown
 		}
-		known.ahead = append(known.ahead, marks)
+		known.ahead = append(known.ahead, r)
 	}
 	return known.ahead[row-p.State.Row-1]
 }
@@ -89,11 +102,7 @@ func (p *Piece) chosen(row int) []Mark {
 		return p.Schedule.Row(row)
 	}
 	catches := p.Layout.Fabric.Adjust(p.deviation(row, below))
-	marks := make([]Mark, len(catches))
-	for i, c := range catches {
-		marks[i] = Mark{c.Stitch, c.Yarn}
-	}
-	return marks
+	return mapped(catches, func(c floats.Catch) Mark { return Mark{c.Stitch, c.Yarn} })
 }
 
 // deviation is what a row is chosen anew against.
@@ -107,19 +116,18 @@ func (p *Piece) deviation(row int, below []Mark) floats.Deviation {
 	}
 }
 
-// kept reports whether a row is begun with other catches than those that would be chosen by now.
-func (p *Piece) kept(row int) bool {
-	begun := p.State.OnNeedle
-	return begun != nil && begun.Row == row && !slices.Equal(begun.Shown, p.chosen(row))
+// asCatches turns the marks of a row (index from 0) into catches.
+func asCatches(row int, marks []Mark) []floats.Catch {
+	return mapped(marks, func(m Mark) floats.Catch { return floats.Catch{Row: row, Stitch: m.Stitch, Yarn: m.Yarn} })
 }
 
 // AsPlanned gives the catches of a row before anything was made otherwise: of a finished row those
 // it was worked from, of one that an older plan shaped those it was begun with, else the plan's.
 func (p *Piece) AsPlanned(row int) []Mark {
-	if row <= p.State.Row || p.kept(row) {
+	if row <= p.State.Row {
 		return p.Shown(row)
 	}
-	return p.Schedule.Row(row)
+	return p.ahead(row).planned
 }
 
 // Departs reports whether the catches of a row to come are not the plan's.
@@ -154,14 +162,106 @@ func (p *Piece) Pause(stitch int) Event {
 	return &RowBegun{Row: row, Stitch: stitch, Shown: p.Shown(row), Method: p.State.GripAt(row).FloatMethod()}
 }
 
-// Uncast is a piece of one chart as it would be cast on, laid out and planned: for what is shown before
-// anything is knitted. It belongs to no store. Errors are those of floats.Lay.
-func Uncast(e *CastOn, c *chart.Chart, plan *floats.Plan) (*Piece, error) {
+// Uncast is a piece as it would be cast on, laid out and not planned: for what is shown before anything is
+// knitted. It belongs to no store. Errors are those of State.Lay.
+func Uncast(e *CastOn, charts Charts) (*Piece, error) {
 	s := &State{}
 	e.apply(s, nil)
-	layout, err := LayParts(e.Parts, func([32]byte) (*chart.Chart, error) { return c, nil }, floats.Work{Flat: e.Flat, Mirror: e.Mirror})
-	if err != nil {
-		return nil, err
+	layout, err := s.Lay(charts)
+	return &Piece{State: s, Layout: layout}, err
+}
+
+// Schedule is a plan by row: what is kept of it between steps.
+type Schedule struct {
+	Limit  int
+	Method floats.Method
+	Score  int
+	Bound  int
+
+	rows [][]Mark // index 0 is row 1
+}
+
+// NewSchedule sorts a plan by row. Rows is the number of rows of the piece.
+func NewSchedule(p *floats.Plan, rows int) *Schedule {
+	s := &Schedule{Limit: p.Limit, Method: p.Method, Score: p.Score, Bound: p.Bound, rows: make([][]Mark, rows)}
+	for _, c := range p.Catches {
+		s.rows[c.Row] = append(s.rows[c.Row], Mark{c.Stitch, c.Yarn})
 	}
-	return &Piece{State: s, Layout: layout, Schedule: NewSchedule(plan, len(layout.Fabric.Rows))}, nil
+	return s
+}
+
+// Proven reports whether no allowed plan scores lower.
+func (s *Schedule) Proven() bool { return s.Score == s.Bound }
+
+// Row gives the planned catches of a row, from 1, in knitting order.
+func (s *Schedule) Row(row int) []Mark {
+	if row < 1 || row > len(s.rows) {
+		return nil
+	}
+	return s.rows[row-1]
+}
+
+// Rows is the number of rows.
+func (s *Schedule) Rows() int { return len(s.rows) }
+
+// Check holds the schedule against the rules of a plan: one that was kept and breaks them is made anew.
+func (s *Schedule) Check(f *floats.Fabric, t floats.Task) error {
+	if s.Rows() != len(f.Rows) || s.Limit != t.Limit || s.Method != t.Method {
+		return errors.New("a schedule of another piece")
+	}
+	var catches []floats.Catch
+	for row := 1; row <= s.Rows(); row++ {
+		catches = append(catches, asCatches(row-1, s.Row(row))...)
+	}
+	return f.Check(catches, t)
+}
+
+// scheduleVersion changes whenever the bytes below change or the planner may plan the same
+// piece otherwise at the same weights: plans kept before are then made anew.
+const scheduleVersion = 6
+
+// Bytes is the schedule as it is kept; ReadSchedule is the inverse.
+func (s *Schedule) Bytes() []byte {
+	w := &wire{writing: true}
+	s.fields(w)
+	return w.b
+}
+
+// ReadSchedule reads a schedule that was kept; of other bytes it reports false: the plan is made anew.
+func ReadSchedule(b []byte) (*Schedule, bool) {
+	s, w := &Schedule{}, &wire{b: b}
+	s.fields(w)
+	return s, w.end(0) == nil
+}
+
+func (s *Schedule) fields(w *wire) {
+	version := scheduleVersion
+	if w.int(&version); version != scheduleVersion {
+		w.fail("a schedule of another version")
+	}
+	w.int(&s.Limit)
+	w.method(&s.Method)
+	w.int(&s.Score)
+	w.int(&s.Bound)
+	list(w, &s.rows, 1, w.marks)
+}
+
+// PlanKey is the digest of all that the plan in force is made from: the parts of
+// every segment, how the piece is worked, and the weights of the score.
+func (s *State) PlanKey() [32]byte {
+	t := s.Task()
+	from := []any{scheduleVersion, floats.Weights, t.Limit, t.Method, t.RestLimit, s.Setup.Flat, s.Setup.Mirror}
+	for _, seg := range s.Segments {
+		from = append(from, seg.From, seg.Parts)
+	}
+	text, err := json.Marshal(from)
+	if err != nil {
+		panic("session: parts that JSON cannot say: " + err.Error())
+	}
+	return sha256.Sum256(text)
+}
+
+// Task is what the plan in force is made for.
+func (s *State) Task() floats.Task {
+	return floats.Task{Limit: s.Setup.Limit, Method: s.Setup.FloatMethod(), RestLimit: s.Setup.RestLimit}
 }

@@ -1,6 +1,7 @@
 package store
 
 import (
+	"bytes"
 	"crypto/sha256"
 	"fmt"
 	"slices"
@@ -38,13 +39,13 @@ type ParcelSetting struct {
 
 // ParcelPiece is one piece with its log.
 type ParcelPiece struct {
+	ID      PieceID // the number it has, or should have where it is taken in; 0 for any
 	UID     UID
 	Info    []byte
 	Line    int
 	Records []Record
 	Lines   []int // of the records
-
-	wanted PieceID // the number it should have where it is taken in; 0 for any
+	Fault   error // why the log in a store cannot be read to its end
 }
 
 func (p *ParcelPiece) tail() Mark {
@@ -70,6 +71,15 @@ func (p *Parcel) AddChart(text []byte) {
 	}
 }
 
+// Chart is a chart by its hash.
+func (p *Parcel) Chart(hash Hash) ([]byte, error) {
+	i := slices.IndexFunc(p.Charts, func(c ParcelChart) bool { return c.Hash == hash })
+	if i < 0 {
+		return theChart(hash, nil)
+	}
+	return theChart(hash, p.Charts[i].Bytes)
+}
+
 func (p *Parcel) counts() Counts {
 	c := Counts{Charts: len(p.Charts), Settings: len(p.Settings), Pieces: len(p.Pieces)}
 	for _, piece := range p.Pieces {
@@ -83,16 +93,20 @@ func (p *Parcel) Bad(line int, format string, args ...any) error {
 	return &Error{Class: ClassBadInput, Path: p.Name, Line: line, What: fmt.Sprintf(format, args...)}
 }
 
-// gather reads and verifies everything but the cache. The parcel outlives the transaction.
+// gather reads and verifies everything but the cache.
 func (tx *Tx) gather(note func(error)) *Parcel {
 	p := &Parcel{}
 	for _, h := range tx.heads() {
-		p.Pieces = append(p.Pieces, tx.gatherPiece(h, note))
+		info, bad := tx.Info(h.id)
+		records, fault := tx.Records(h.id)
+		note(bad)
+		note(fault)
+		p.Pieces = append(p.Pieces, &ParcelPiece{ID: h.id, UID: h.UID, Info: info, Records: records, Fault: fault})
 	}
 	note(tx.sameTally(tallyCharts))
 	if b, err := tx.bucket(bucketCharts); err == nil {
 		note(b.ForEach(func(k, chart []byte) error {
-			c := ParcelChart{Bytes: slices.Clone(chart)}
+			c := ParcelChart{Bytes: bytes.Clone(chart)}
 			copy(c.Hash[:], k)
 			p.Charts = append(p.Charts, c)
 			note(soundChart(c.Hash, chart))
@@ -106,23 +120,10 @@ func (tx *Tx) gather(note func(error)) *Parcel {
 	return p
 }
 
-func (tx *Tx) gatherPiece(h listed, note func(error)) *ParcelPiece {
-	info, err := tx.Info(h.id)
-	note(err)
-	p := &ParcelPiece{UID: h.UID, Info: slices.Clone(info)}
-	for r, err := range tx.Records(h.id) {
-		if note(err); err == nil {
-			r.Payload = slices.Clone(r.Payload)
-			p.Records = append(p.Records, r)
-		}
-	}
-	return p
-}
-
 func (tx *Tx) settings() (all []ParcelSetting) {
 	c := tx.btx.Bucket(bucketSettings).Cursor()
 	for name, value := c.First(); name != nil; name, value = c.Next() {
-		all = append(all, ParcelSetting{Name: string(name), Value: slices.Clone(value)})
+		all = append(all, ParcelSetting{Name: string(name), Value: bytes.Clone(value)})
 	}
 	return all
 }

@@ -65,6 +65,11 @@ func example(t testing.TB, name string, rows int) *session.Piece {
 	return knittedExamples[key]
 }
 
+// WorkedPart is the finished rows of a piece.
+func WorkedPart(p *session.Piece, r *session.Review) *Knitted {
+	return WithRowsToCome(p, p.State.Row, r.Mending)
+}
+
 // worked is an example whose rows are all knitted.
 func worked(t testing.TB, name string) *Knitted {
 	t.Helper()
@@ -193,7 +198,7 @@ func requireTrue(t require.TestingT, p *session.Piece) {
 			elements = readSVG(t, drawn(t, k, side))
 		}
 		shown, used := marksRead(t, k, elements)
-		for _, done := range p.State.DoneRows() {
+		for _, done := range p.State.DoneRows {
 			require.True(t, slices.Equal(done.Shown, shown[done.Row]), "%s side, row %d: %v and %v", side, done.Row, done.Shown, shown[done.Row])
 			require.True(t, slices.Equal(done.Used, used[done.Row]), "%s side, row %d: %v and %v", side, done.Row, done.Used, used[done.Row])
 		}
@@ -310,15 +315,15 @@ func requireWorked(t require.TestingT, k *Knitted, all []element) {
 // it runs through, and nothing else.
 func requireWarned(t require.TestingT, k *Knitted, all []element) {
 	var want, got, tags []string
-	for _, g := range k.Piece.Review(nil).Mending {
+	for _, g := range k.Piece.OverLimit() {
 		number := fmt.Sprint(numberOf(t, k, g))
 		for range g.To.Row - g.From.Row + 1 {
-			want = append(want, fmt.Sprint(number, g.From, g.Yarn))
+			want = append(want, fmt.Sprint(number, g.From, g.Yarn.Index))
 			tags = append(tags, number)
 		}
 	}
 	for _, e := range ofClass(all, "warning") {
-		at := session.Spot{Row: e.number(t, "data-row"), Stitch: e.stitch(t, k)}
+		at := k.Piece.Spot(e.number(t, "data-row"), e.stitch(t, k))
 		got = append(got, fmt.Sprint(e.attr["data-mend"], at, k.Piece.Layout.Fabric.Yarn([]rune(e.attr["data-yarn"])[0])))
 	}
 	require.ElementsMatch(t, want, got)

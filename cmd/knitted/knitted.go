@@ -38,12 +38,10 @@ func Examples(t testing.TB) map[string]Knitting {
 	of := func(file, gauge string, repeats, times, limit int, flat bool, item session.Item) Knitting {
 		text, err := os.ReadFile("../../examples/" + file + ".chart")
 		require.NoError(t, err)
-		k := Knitting{Chart: string(text), Rows: -1, Stray: 0.12, Seed: 7}
-		k.Setup = session.CastOn{
+		return Knitting{Chart: string(text), Rows: -1, Stray: 0.12, Seed: 7, Setup: session.CastOn{
 			Name: file, Gauge: gauge, Limit: limit, Flat: flat, Item: item,
 			Parts: []session.PartRef{{Name: file + ".chart", Repeats: repeats, Times: times}},
-		}
-		return k
+		}}
 	}
 	return map[string]Knitting{
 		"lantern-band":   of("lantern-band", "20x22/4in", 4, 1, 5, false, session.General),
@@ -134,9 +132,7 @@ func evenPlan(f *floats.Fabric, t floats.Task) *floats.Plan {
 			p.Catches = append(p.Catches, floats.Catch{Row: row, Stitch: stitch, Yarn: fl.Yarn})
 		}
 	}
-	slices.SortFunc(p.Catches, func(a, b floats.Catch) int {
-		return cmp.Or(cmp.Compare(a.Row, b.Row), cmp.Compare(a.Stitch, b.Stitch), cmp.Compare(a.Yarn, b.Yarn))
-	})
+	slices.SortFunc(p.Catches, func(a, b floats.Catch) int { return cmp.Or(a.Row-b.Row, a.Stitch-b.Stitch, a.Yarn-b.Yarn) })
 	return p
 }
 

@@ -2,7 +2,6 @@ package page
 
 import (
 	"bytes"
-	"context"
 	"errors"
 	"io/fs"
 	"net/http"
@@ -27,7 +26,7 @@ type Seat interface {
 }
 
 // Move is what a press does.
-type Move func(follow.State, time.Time) (follow.State, follow.Effects)
+type Move func(follow.State, time.Time) follow.State
 
 // Options are what a server needs of the program around it; one request at a time calls them.
 type Options struct {
@@ -114,13 +113,14 @@ func (s *Server) seatOf(r *http.Request) *seat {
 func (s *Server) front(w http.ResponseWriter, r *http.Request) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	if at := s.seatOf(r); at != nil {
-		_ = at.refresh() // what cannot be read, the next press tells
-		s.giveCookie(w, r)
-		s.write(w, at.view(), "page")
+	at := s.seatOf(r)
+	if at == nil {
+		door(w, r.URL.Query().Get("key"), http.StatusOK, "")
 		return
 	}
-	s.door(w, r.URL.Query().Get("key"), http.StatusOK, "")
+	_ = at.refresh() // what cannot be read, the next press tells
+	s.giveCookie(w, r)
+	at.view().send(w, http.StatusOK, "page")
 }
 
 func (s *Server) press(w http.ResponseWriter, r *http.Request, at *seat) {
@@ -135,7 +135,7 @@ func (s *Server) press(w http.ResponseWriter, r *http.Request, at *seat) {
 		return
 	}
 	s.giveCookie(w, r)
-	number, move := r.PostForm.Get("press"), moveOf(r.PostForm, at.State())
+	number, move := r.PostForm.Get("press"), moveOf(r.PostForm)
 	switch {
 	case !pressNumber.MatchString(number) || move == nil:
 		http.Error(w, "no press", http.StatusBadRequest)
@@ -149,7 +149,7 @@ func (s *Server) press(w http.ResponseWriter, r *http.Request, at *seat) {
 		return
 	}
 	if r.Header.Get("Accept") == fragment {
-		s.write(w, at.view(), "main")
+		at.view().send(w, http.StatusOK, "main")
 		return
 	}
 	http.Redirect(w, r, "/", http.StatusSeeOther)
@@ -218,7 +218,7 @@ func (s *Server) Tick() {
 	now := s.o.Now()
 	for _, at := range s.seats {
 		if when, wanted := at.State().Wake(); wanted && !now.Before(when) {
-			_ = at.Press("", func(f follow.State, now time.Time) (follow.State, follow.Effects) { return f.Tick(now) })
+			_ = at.Press("", follow.State.Tick)
 			at.wake()
 		}
 	}
@@ -230,7 +230,7 @@ func (s *Server) End(whole func(func() error) error) error {
 	defer s.mu.Unlock()
 	return whole(func() error {
 		for _, at := range s.seats {
-			leave := func(f follow.State, _ time.Time) (follow.State, follow.Effects) { return f.Hangup() }
+			leave := func(f follow.State, _ time.Time) follow.State { return f.Hangup() }
 			if err := at.Reload(); err != nil {
 				return err
 			}
@@ -256,9 +256,16 @@ func (at *seat) wake() {
 	}
 }
 
+// mostPages is how many open pages one device may have.
+const mostPages = 4
+
+// quiet is how long nothing is sent before the connection is tried.
+const quiet = 15 * time.Second
+
 // live sends the page anew with each change, as server-sent events (HTML Living Standard, section 9.2).
 func (s *Server) live(w http.ResponseWriter, r *http.Request, at *seat) {
 	changed := make(chan struct{}, 1)
+	changed <- struct{}{}
 	s.mu.Lock()
 	full := len(at.pages) >= mostPages
 	if !full {
@@ -274,23 +281,12 @@ func (s *Server) live(w http.ResponseWriter, r *http.Request, at *seat) {
 		defer s.mu.Unlock()
 		delete(at.pages, changed)
 	}()
-	changed <- struct{}{}
-	s.stream(r.Context(), w, at, changed)
-}
-
-// mostPages is how many open pages one device may have.
-const mostPages = 4
-
-// quiet is how long nothing is sent before the connection is tried.
-const quiet = 15 * time.Second
-
-func (s *Server) stream(ctx context.Context, w http.ResponseWriter, at *seat, changed <-chan struct{}) {
 	w.Header().Set("Content-Type", "text/event-stream")
 	rc := http.NewResponseController(w)
 	for {
 		event := []byte(":\n\n") // a comment
 		select {
-		case <-ctx.Done():
+		case <-r.Context().Done():
 			return
 		case <-changed:
 			s.mu.Lock()
@@ -317,7 +313,12 @@ func (s *Server) review(w http.ResponseWriter, _ *http.Request, _ *seat) {
 		http.Error(w, "strandwise: "+err.Error(), http.StatusInternalServerError)
 		return
 	}
+	sendPage(w, http.StatusOK, policy(document.PageStyle(review, size), ""), b.Bytes())
+}
+
+func sendPage(w http.ResponseWriter, status int, policy string, page []byte) {
 	w.Header().Set("Content-Type", "text/html; charset=utf-8")
-	w.Header().Set("Content-Security-Policy", policy(document.PageStyle(review, size), ""))
-	_, _ = w.Write(b.Bytes())
+	w.Header().Set("Content-Security-Policy", policy)
+	w.WriteHeader(status)
+	_, _ = w.Write(page)
 }

@@ -34,25 +34,18 @@ func unsound(state *session.State, info []byte, charts session.Charts) error {
 			return fmt.Errorf("the chart of part %s has %d rows, not %d", b.Name, c.Height(), b.Rows)
 		}
 	}
-	rows := layout.Fabric.Rows
-	if len(rows) != state.Total() {
-		return fmt.Errorf("the piece has %d rows by its log and %d by its charts", state.Total(), len(rows))
+	worked := state.DoneRows
+	if begun := state.OnNeedle; begun != nil {
+		worked = append(slices.Clip(worked), &session.DoneRow{Row: begun.Row, Shown: begun.Shown})
 	}
-	caught := func(row int, marks []session.Mark) (err error) {
-		for _, m := range marks {
-			if m.Stitch > rows[row-1].Stitches() || m.Yarn >= len(layout.Fabric.Yarns) {
-				err = fmt.Errorf("a catch of row %d is on a stitch or of a yarn that is not there", row)
+	for _, row := range worked {
+		for _, m := range slices.Concat(row.Shown, row.Used) {
+			if m.Stitch > layout.Fabric.Rows[row.Row-1].Stitches() || m.Yarn >= len(layout.Fabric.Yarns) {
+				return fmt.Errorf("a catch of row %d is on a stitch or of a yarn that is not there", row.Row)
 			}
 		}
-		return err
 	}
-	for _, done := range state.DoneRows() {
-		err = cmp.Or(err, caught(done.Row, done.Shown), caught(done.Row, done.Used))
-	}
-	if begun := state.OnNeedle; begun != nil {
-		err = cmp.Or(err, caught(begun.Row, begun.Shown))
-	}
-	return err
+	return nil
 }
 
 func saysSame(info []byte, s *session.State) bool {
@@ -68,13 +61,13 @@ func saysSame(info []byte, s *session.State) bool {
 
 // Examine refuses an export with what could not be worked on, at its line.
 func Examine(from *store.Parcel) error {
-	charts, names := Charts{}, map[string]bool{}
+	charts, names := Parts{}, map[string]bool{}
 	for _, c := range from.Charts {
 		read, err := chart.Parse("chart", c.Bytes)
 		if err != nil {
 			return from.Bad(c.Line, "the chart cannot be read as one")
 		}
-		charts[c.Hash] = read
+		charts.Drawn = append(charts.Drawn, Part{Ref: session.PartRef{Hash: c.Hash}, Chart: read})
 	}
 	for _, s := range from.Settings {
 		if why := settingFault(s); why != "" {
@@ -87,7 +80,7 @@ func Examine(from *store.Parcel) error {
 				return from.Bad(p.Lines[i], "an event that was lost says something")
 			}
 		}
-		state, err := foldSized(p, charts.Find)
+		state, err := foldSized(p, charts.Chart)
 		if err == nil && names[state.Setup.Name] {
 			err = fmt.Errorf("two pieces are named %s", state.Setup.Name)
 		}
@@ -158,29 +151,18 @@ func Check(a *frame.App, s *store.Store) (c Checked, err error) {
 	if c.Report, err = s.Check(a.Context()); err != nil {
 		return c, err
 	}
-	names, damaged := map[store.PieceID]string{}, map[store.PieceID]bool{}
-	for _, p := range c.Report.Problems {
-		damaged[p.Piece] = true
-	}
-	var ids []store.PieceID
-	err = s.View(a.Context(), func(tx *store.Tx) error {
-		ids, c.Warnings = tx.Pieces(), Placed(tx, c.Warnings)
-		return nil
-	})
-	for _, id := range ids {
-		if err != nil {
-			break
-		}
-		// One transaction a piece: all of them in one might outlast the watchdog.
-		err = s.View(a.Context(), func(tx *store.Tx) error {
-			if names[id] = NameOf(tx, id); !damaged[id] {
-				c.refold(tx, id, names[id])
-			}
+	if len(c.Warnings) > 0 {
+		_ = s.View(a.Context(), func(tx *store.Tx) error { // a store past opening tells no more
+			c.Warnings = Placed(tx, c.Warnings)
 			return nil
 		})
 	}
-	if err != nil && len(c.Report.Problems) == 0 {
-		return c, err // with problems known already, a store past opening is no news
+	names := map[store.PieceID]string{}
+	for _, p := range c.Held.Pieces {
+		names[p.ID] = calledOr(p.Info, p.ID)
+		if !slices.ContainsFunc(c.Report.Problems, func(e *store.Error) bool { return e.Piece == p.ID }) {
+			c.refold(p, names[p.ID])
+		}
 	}
 	for i, p := range c.Report.Problems {
 		f := Finding{Seq: p.Seq, What: p.What}
@@ -193,21 +175,19 @@ func Check(a *frame.App, s *store.Store) (c Checked, err error) {
 }
 
 // refold folds a piece, and notes the numbers that salvage could not fill.
-func (c *Checked) refold(tx *store.Tx, id store.PieceID, name string) {
-	log, err := WholeLog(tx, id)
-	var state *session.State
+func (c *Checked) refold(p *store.ParcelPiece, name string) {
+	state, err := (*session.State)(nil), p.Fault
 	if err == nil {
-		state, err = session.Fold(foldable(log))
+		state, err = session.Fold(foldable(p.Records))
 	}
 	if err == nil {
-		info, _ := tx.Info(id) // none says nothing
-		err = unsound(state, info, storedCharts(tx))
+		err = unsound(state, p.Info, storedCharts(c.Held.Chart))
 	}
 	if err != nil {
 		c.Problems = append(c.Problems, asFinding(name, err))
 	}
 	var gaps []store.Gap
-	for _, r := range log {
+	for _, r := range p.Records {
 		if r.Kind == store.KindLost {
 			gaps = store.WithLost(gaps, r.Seq)
 		}
@@ -243,9 +223,10 @@ func asFinding(name string, err error) Finding {
 	return Finding{Piece: name, What: err.Error()}
 }
 
-func storedCharts(tx *store.Tx) func([32]byte) (*chart.Chart, error) {
+// storedCharts reads those of a store, or of what was gathered from one.
+func storedCharts(find func(store.Hash) ([]byte, error)) func([32]byte) (*chart.Chart, error) {
 	return func(hash [32]byte) (*chart.Chart, error) {
-		text, err := tx.Chart(hash)
+		text, err := find(hash)
 		if err != nil {
 			return nil, err
 		}

@@ -2,7 +2,6 @@ package cmd
 
 import (
 	"cmp"
-	"errors"
 	"fmt"
 	"slices"
 	"strconv"
@@ -15,9 +14,12 @@ import (
 	"strandwise/cmd/answer"
 	"strandwise/cmd/document"
 	"strandwise/cmd/frame"
+	"strandwise/cmd/paper"
 	"strandwise/cmd/stored"
+	"strandwise/floats"
 	"strandwise/session"
 	"strandwise/session/hold"
+	"strandwise/store"
 )
 
 func newHold(a *frame.App) *cobra.Command {
@@ -25,7 +27,7 @@ func newHold(a *frame.App) *cobra.Command {
 	c := a.Leaf(frame.Spec{
 		Use:    "hold [HOLD]",
 		Writes: true, JSON: true,
-		Complete: func(*frame.App, []string) []string { return frame.WordsOf(hold.Holds()) },
+		Complete: func(*frame.App, []string) []string { return holds },
 	}, g.runHold)
 	g.add(c.Flags())
 	c.Flags().Lookup("hold").Hidden = true
@@ -41,14 +43,14 @@ func (g *gripFlags) takeHold(a *frame.App, args []string) error {
 		return nil
 	}
 	word := args[0]
-	if err := frame.OneOf(&g.Hold, frame.WordsOf(hold.Holds())...).Set(word); err != nil {
-		for flag, words := range map[string][]string{"carry": frame.WordsOf(carries), "method": frame.WordsOf(hold.Methods())} {
+	if err := frame.OneOf(&g.Hold, holds...).Set(word); err != nil {
+		for flag, words := range map[string][]string{"carry": carries, "method": methods} {
 			if slices.Contains(words, word) {
 				return frame.Usage("%q is no hold", word).Hint("strandwise hold --%s %s", flag, word)
 			}
 		}
-		e, _ := errors.AsType[*frame.ChoiceError](err)
-		return frame.Usage("hold %v", err).Hint("%s", e.Hint("strandwise hold %s", "strandwise hold --dominant "+frame.InShell(word)+", if it is a yarn"))
+		return frame.Usage("hold %v", err).
+			HintNear(word, holds, "strandwise hold %s", "strandwise hold --dominant "+frame.InShell(word)+", if it is a yarn")
 	}
 	return nil
 }
@@ -106,23 +108,23 @@ func holdWords(p *stored.Piece) string {
 type gripFlags session.Grip
 
 func (g *gripFlags) add(set *pflag.FlagSet) {
-	for _, f := range []struct {
-		to    *string
-		name  string
-		words []string
-		usage string
-	}{
-		{&g.Hold, "hold", frame.WordsOf(hold.Holds()), "how you hold the yarns"},
-		{&g.Carry, "carry", frame.WordsOf(carries), "the order the strands keep"},
-		{&g.Method, "method", frame.WordsOf(hold.Methods()), "how floats are caught"},
-	} {
-		set.Var(frame.OneOf(f.to, f.words...), f.name, f.usage+", as `"+strings.ToUpper(f.name)+"`: "+session.Listed(f.words, "or"))
-	}
+	addWord(set, &g.Hold, "hold", "how you hold the yarns", holds)
+	addWord(set, &g.Carry, "carry", "the order the strands keep", carries)
+	addWord(set, &g.Method, "method", "how floats are caught", methods)
 	set.StringVar(&g.Lower, "lower", "", "the place whose strand comes from below in your hands, where teachers differ: `PLACE`, such as near-strand")
 	set.StringVar(&g.Dominant, "dominant", "", "the yarn carried below, whose stitches stand out: `pattern|background|SYMBOL`")
 }
 
-var carries = []hold.Carry{hold.Parallel, hold.Rotating}
+func addWord(set *pflag.FlagSet, to *string, name, usage string, words []string) {
+	set.Var(frame.OneOf(to, words...), name, usage+", as `"+strings.ToUpper(name)+"`: "+session.Listed(words, "or"))
+}
+
+// The words there are for each of them.
+var (
+	holds   = frame.WordsOf(hold.Holds())
+	carries = frame.WordsOf([]hold.Carry{hold.Parallel, hold.Rotating})
+	methods = frame.WordsOf(hold.Methods())
+)
 
 // grip is what the flags say; a dominant yarn is one of yarns.
 func (g gripFlags) grip(yarns []chart.Yarn) (grip session.Grip, err error) {
@@ -220,4 +222,87 @@ func askLower(a *frame.App, hands hold.Hands) (string, error) {
 			return place.String(), nil
 		}
 	}
+}
+
+type motionsOptions struct {
+	hold, carry, method, side string
+	mirror, all               bool
+	picture                   outFile
+}
+
+var sides = map[string]hold.Side{"knit": hold.KnitSide, "purl": hold.PurlSide}
+
+func newMotions(a *frame.App) *cobra.Command {
+	o := &motionsOptions{}
+	c := a.Leaf(frame.Spec{Use: "motions", JSON: true}, o.run)
+	set := c.Flags()
+	addWord(set, &o.hold, "hold", "how you hold the yarns", holds)
+	set.Var(frame.OneOf(&o.carry, carries...), "carry", "the order the strands keep: `parallel|rotating`")
+	set.Var(frame.OneOf(&o.method, methods...), "method", "only this method: `weave|twist` (default: both, the recommended one first)")
+	set.Var(frame.OneOf(&o.side, "knit", "purl"), "side", "only this side: `knit|purl` (default: both)")
+	set.BoolVar(&o.mirror, "mirror", false, "you work from the right needle to the left")
+	set.BoolVar(&o.all, "all", false, "every motion there is")
+	o.picture.add(set, "picture", "", "draw each step into `FILE`.svg or .png; .html or .pdf has the words too; - is SVG on standard output", ".svg", ".png", ".pdf", ".html")
+	return c
+}
+
+func (o *motionsOptions) run(a *frame.App, _ []string) error {
+	m, err := o.guide(a)
+	if err != nil {
+		return err
+	}
+	motions := m.Hands.Motions()
+	if o.all {
+		motions = hold.Motions(m.Mirror)
+	}
+	for _, motion := range motions {
+		if (o.method == "" || motion.Method.String() == o.method) && (o.side == "" || motion.Side == sides[o.side]) {
+			m.Motions = append(m.Motions, motion)
+		}
+	}
+	best := hold.Recommend(m.Hold, m.Carry).Method
+	if !o.all {
+		slices.SortStableFunc(m.Motions, func(a, b hold.Motion) int { return rank(a, best) - rank(b, best) })
+	}
+	if o.picture.asked() {
+		err := o.picture.draw(a, "wrote "+o.picture.name, m.Scene, m.Document, paper.A4)
+		if err != nil || o.picture.isAnswer() || !a.Flags.JSON {
+			return err
+		}
+	}
+	return a.Answer(1, m)
+}
+
+// rank puts the recommended method before the other, then the knit side before the purl side.
+func rank(m hold.Motion, best floats.Method) int {
+	n := int(m.Side)
+	if m.Method != best {
+		n += 2
+	}
+	return n
+}
+
+// guide is for what is given, else for how the current piece is held, else as the settings say.
+func (o *motionsOptions) guide(a *frame.App) (*answer.Motions, error) {
+	grip, mirror := usualGrip(a)
+	grip = grip.Changed(session.Grip{Hold: o.hold, Carry: o.carry})
+	m := &answer.Motions{All: o.all, Hands: grip.Hands(mirror || o.mirror)}
+	err := hold.CheckCarry(m.Hold, m.Carry)
+	if err != nil && o.carry == "" {
+		m.Carry, err = hold.Parallel, nil // the carry was that of another hold
+	}
+	return m, err
+}
+
+// usualGrip is that of the current piece; without one, or a store that can be read, that of the settings.
+func usualGrip(a *frame.App) (grip session.Grip, mirror bool) {
+	var p *stored.Piece
+	if stored.View(a, func(tx *store.Tx) (err error) {
+		p, err = stored.Current(a, tx)
+		return err
+	}) == nil {
+		return p.State.Setup.Grip, p.State.Setup.Mirror
+	}
+	settleHold(a, &grip)
+	return grip, a.Settings.Yes("mirror")
 }

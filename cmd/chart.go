@@ -1,6 +1,9 @@
 package cmd
 
 import (
+	"bytes"
+	"cmp"
+	"errors"
 	"fmt"
 	"io"
 	"strings"
@@ -9,10 +12,85 @@ import (
 	"github.com/spf13/cobra"
 
 	"strandwise/chart"
+	"strandwise/chart/picture"
 	"strandwise/cmd/document"
+	"strandwise/cmd/draw"
 	"strandwise/cmd/frame"
 	"strandwise/cmd/stored"
+	"strandwise/floats"
 )
+
+type drawOptions struct {
+	out   outFile
+	gauge floats.Gauge // zero where none is given
+	cell  twoCounts    // pixels; zero where none is given
+	bare  bool
+	draw.Drawing
+}
+
+const usualCell = 14
+
+func newChartDraw(a *frame.App) *cobra.Command {
+	o := &drawOptions{out: outFile{name: frame.FromStdin}}
+	c := a.Leaf(frame.Spec{Use: "draw FILE"}, o.run)
+	set := c.Flags()
+	o.out.add(set, "output", "o", "the picture to write, `NAME`.svg or .png; - is the terminal", ".svg", ".png")
+	set.Func("gauge", "stitches x rows, for the shape of a stitch: `22x24/10cm` (default: square)", readInto(&o.gauge, floats.ParseGauge))
+	set.Func("cell", fmt.Sprintf("pixels of a stitch in a picture, `WxH` (default: %d wide, as high as the gauge says)", usualCell), readInto(&o.cell, pixels))
+	set.BoolVar(&o.bare, "bare", false, "leave out numbers, names and signs")
+	set.BoolVar(&o.Lines, "lines", true, "lines between the stitches")
+	set.BoolVar(&o.Flat, "flat", false, "number even rows at the left, where they begin")
+	return c
+}
+
+func (o *drawOptions) run(a *frame.App, args []string) error {
+	for _, flag := range []string{"cell", "bare", "lines", "force"} {
+		if o.out.isAnswer() && o.out.set.Changed(flag) {
+			return frame.Usage("--%s is for a picture, and without -o the chart is drawn on the terminal", flag).Hint("-o NAME.svg or -o NAME.png beside it")
+		}
+	}
+	c, _, err := readChart(a, args[0])
+	if err != nil {
+		return err
+	}
+	width, height := 1.0, 1.0 // of a stitch, in any unit
+	if !o.gauge.IsZero() {
+		width, height = o.gauge.StitchWidth(), o.gauge.RowHeight()
+	}
+	if height == 0 {
+		return frame.Usage("gauge %q has no rows, so the shape of a stitch is not known", o.gauge).Hint("--gauge 22x24/10cm")
+	}
+	if o.out.isAnswer() {
+		grid := draw.TextOf(c, o.Flat)
+		grid.Chars = draw.CharsFor(width, height)
+		return grid.Letters(a.Out, a.Display())
+	}
+	o.CellWidth, o.CellHeight = draw.CellFor(usualCell, width, height)
+	if o.cell != (twoCounts{}) {
+		o.CellWidth, o.CellHeight = o.cell.across, o.cell.up
+	}
+	if o.Numbers = !o.bare; min(o.CellWidth, o.CellHeight) < 4 {
+		o.Lines = false // nothing would be left of the stitches
+	}
+	return o.out.write(a, "wrote "+o.out.name, "", func(w io.Writer) error { return o.picture(w, c) })
+}
+
+// picture writes the picture with the chart in it, so that it can be imported as it is.
+func (o *drawOptions) picture(w io.Writer, c *chart.Chart) error {
+	var plain bytes.Buffer
+	write := draw.SVG
+	if o.out.kind() == ".png" {
+		write = draw.PNG
+	}
+	err := write(&plain, draw.Chart(c, o.Drawing))
+	if large := (*draw.TooLargeError)(nil); errors.As(err, &large) {
+		return frame.Usage("%v", err).Hint("--cell with fewer pixels, or an .svg").Because(err)
+	}
+	if err == nil {
+		_, err = w.Write(picture.Enclose(plain.Bytes(), c))
+	}
+	return err
+}
 
 // turnOptions are the flags of chart turn, in the order in which they are applied.
 type turnOptions struct {
@@ -27,13 +105,11 @@ type turnOptions struct {
 	into          string
 	at            twoCounts
 	title         string
-
-	out   string
-	force bool
+	out           outFile
 }
 
 func newChartTurn(a *frame.App) *cobra.Command {
-	o := &turnOptions{}
+	o := &turnOptions{out: outFile{name: frame.FromStdin}}
 	c := a.Leaf(frame.Spec{Use: "turn FILE"}, o.run)
 	set := c.Flags()
 	set.StringVar(&o.rows, "rows", "", "keep only these rows, both ends in, row 1 the lowest: `FIRST:LAST`")
@@ -48,8 +124,7 @@ func newChartTurn(a *frame.App) *cobra.Command {
 	set.StringVar(&o.into, "into", "", "set the chart into another, a plain ground; an empty cell leaves the ground as it is: `FILE`")
 	set.Func("at", "the column and the row of the ground where column 1, row 1 comes to: `C,R`", readInto(&o.at, pairOf(",", trialMost, "a column and a row of the ground", "--at 1,1")))
 	set.StringVar(&o.title, "title", "", "title of the new chart: `TEXT` (default: as it was)")
-	set.StringVarP(&o.out, "output", "o", frame.FromStdin, "the chart file to write: `FILE`; - is standard output")
-	addForce(set, &o.force)
+	o.out.add(set, "output", "o", "the chart file to write: `FILE`; - is standard output")
 	return c
 }
 
@@ -61,10 +136,10 @@ func (o *turnOptions) run(a *frame.App, args []string) error {
 	if (o.into == "") != (o.at == twoCounts{}) {
 		return frame.Usage("--into and --at go together: the ground, and where in it").Hint("--into GROUND.chart --at 1,1")
 	}
-	for _, step := range o.steps(a) {
+	for _, step := range o.steps(a, c) {
 		if step.asked {
 			if c, err = step.turn(c); err != nil {
-				return err
+				return turnFault(err, step.hint)
 			}
 		}
 	}
@@ -74,15 +149,16 @@ func (o *turnOptions) run(a *frame.App, args []string) error {
 	if err := c.Validate(); err != nil {
 		return frame.Usage("the new chart cannot be written: %v", err).Because(err)
 	}
-	return writeChart(a, o.out, o.force, c)
+	return writeChart(a, &o.out, c)
 }
 
 type turnStep struct {
 	asked bool
 	turn  func(*chart.Chart) (*chart.Chart, error)
+	hint  string // where the error tells none; "" where turn has told it
 }
 
-func (o *turnOptions) steps(a *frame.App) []turnStep {
+func (o *turnOptions) steps(a *frame.App, c *chart.Chart) []turnStep {
 	joined := func(flag, name string, join func(c, other *chart.Chart) (*chart.Chart, error)) turnStep {
 		return turnStep{name != "", func(c *chart.Chart) (*chart.Chart, error) {
 			other, title, err := readChart(a, name)
@@ -90,19 +166,16 @@ func (o *turnOptions) steps(a *frame.App) []turnStep {
 				return nil, err
 			}
 			both, err := join(c, other)
-			return both, turnFault(err, "--%s with another chart than %s", flag, title)
-		}}
+			return both, turnFault(err, fmt.Sprintf("--%s with another chart than %s", flag, title))
+		}, ""}
 	}
 	return []turnStep{
-		{o.rows != "" || o.columns != "", o.cropped},
-		{len(o.yarns) > 0, o.yarnsChanged},
-		{o.swap != "", o.swapped},
-		{o.flip, func(c *chart.Chart) (*chart.Chart, error) { return c.Mirror(), nil }},
-		{o.upsideDown, func(c *chart.Chart) (*chart.Chart, error) {
-			down, err := c.UpsideDown()
-			return down, turnFault(err, "--rows, to keep only rows without shaping")
-		}},
-		{o.repeat != twoCounts{}, o.repeated},
+		{o.rows != "" || o.columns != "", o.cropped, fmt.Sprintf("--rows 1:%d --columns 1:%d keeps all of it", c.Height(), c.Width())},
+		{len(o.yarns) > 0, o.yarnsChanged, ""},
+		{o.swap != "", o.swapped, ""},
+		{o.flip, func(c *chart.Chart) (*chart.Chart, error) { return c.Mirror(), nil }, ""},
+		{o.upsideDown, (*chart.Chart).UpsideDown, "--rows, to keep only rows without shaping"},
+		{o.repeat != twoCounts{}, func(c *chart.Chart) (*chart.Chart, error) { return c.Repeat(o.repeat.across, o.repeat.up) }, tooLarge},
 		joined("beside", o.beside, (*chart.Chart).Beside),
 		joined("stack", o.stack, (*chart.Chart).Stack),
 		joined("into", o.into, func(c, ground *chart.Chart) (*chart.Chart, error) { return c.Into(ground, o.at.across, o.at.up) }),
@@ -118,8 +191,7 @@ func (o *turnOptions) cropped(c *chart.Chart) (*chart.Chart, error) {
 	if err != nil {
 		return nil, err
 	}
-	cropped, err := c.Crop(firstRow, lastRow, firstColumn, lastColumn)
-	return cropped, turnFault(err, "--rows 1:%d --columns 1:%d keeps all of it", c.Height(), c.Width())
+	return c.Crop(firstRow, lastRow, firstColumn, lastColumn)
 }
 
 func (o *turnOptions) swapped(c *chart.Chart) (*chart.Chart, error) {
@@ -132,12 +204,7 @@ func (o *turnOptions) swapped(c *chart.Chart) (*chart.Chart, error) {
 		return nil, frame.Usage("--swap takes the symbols of two yarns with a colon between, not %q", o.swap).Hint("%s", like)
 	}
 	swapped, err := c.SwapYarns(symbols[0], symbols[2])
-	return swapped, turnFault(err, "%s", like)
-}
-
-func (o *turnOptions) repeated(c *chart.Chart) (*chart.Chart, error) {
-	repeated, err := c.Repeat(o.repeat.across, o.repeat.up)
-	return repeated, turnFault(err, "at most %d columns and %d rows in all", chart.MaxColumns, chart.MaxRows)
+	return swapped, turnFault(err, like)
 }
 
 func (o *turnOptions) yarnsChanged(c *chart.Chart) (*chart.Chart, error) {
@@ -147,7 +214,7 @@ func (o *turnOptions) yarnsChanged(c *chart.Chart) (*chart.Chart, error) {
 			return nil, err
 		}
 		if c, err = yarnChanged(c, from, what); err != nil {
-			return nil, turnFault(err, "--yarn %c=NAME", from)
+			return nil, turnFault(err, fmt.Sprintf("--yarn %c=NAME", from))
 		}
 	}
 	return c, nil
@@ -183,31 +250,27 @@ func readChart(a *frame.App, word string) (*chart.Chart, string, error) {
 	p, err := stored.ReadChart(a, word)
 	if err == nil && p.Ref.Repeats*p.Ref.Times > 1 {
 		p.Chart, err = p.Chart.Repeat(p.Ref.Repeats, p.Ref.Times)
-		err = turnFault(err, "at most %d columns and %d rows in all", chart.MaxColumns, chart.MaxRows)
+		err = turnFault(err, tooLarge)
 	}
 	return p.Chart, p.Title, err
 }
 
-func writeChart(a *frame.App, out string, force bool, c *chart.Chart) error {
-	err := a.WriteOutput(out, force, func(w io.Writer) error {
+func writeChart(a *frame.App, out *outFile, c *chart.Chart) error {
+	said := fmt.Sprintf("wrote %s: %s by %s", out, document.Counted(c.Width(), "column"), document.Counted(c.Height(), "row"))
+	return out.write(a, said, "strandwise chart check "+out.name, func(w io.Writer) error {
 		_, err := io.WriteString(w, c.String())
 		return err
 	})
-	if err == nil && out != frame.FromStdin {
-		a.Say(fmt.Sprintf("wrote %s: %s by %s", out, document.Counted(c.Width(), "column"), document.Counted(c.Height(), "row")),
-			"strandwise chart check "+out)
-	}
-	return err
 }
 
-// turnFault says what to do by what stands behind the semicolon of an error, else by the hint.
-func turnFault(err error, hint string, args ...any) error {
-	if err == nil {
-		return nil
+var tooLarge = fmt.Sprintf("at most %d columns and %d rows in all", chart.MaxColumns, chart.MaxRows)
+
+// turnFault says what to do by what stands behind the semicolon of an error, else by the hint. A fault, and
+// where there is no hint any error, passes as it is.
+func turnFault(err error, hint string) error {
+	if _, told := errors.AsType[*frame.Fault](err); err == nil || told || hint == "" {
+		return err
 	}
-	what, advice, said := strings.Cut(err.Error(), "; ")
-	if !said {
-		advice = fmt.Sprintf(hint, args...)
-	}
-	return frame.Usage("%s", what).Because(err).Hint("%s", advice)
+	what, advice, _ := strings.Cut(err.Error(), "; ")
+	return frame.Usage("%s", what).Because(err).Hint("%s", cmp.Or(advice, hint))
 }
