@@ -75,23 +75,17 @@ func (g *gripFlags) runHold(a *frame.App, args []string) error {
 			return err
 		}
 	}
-	p, err = stored.Change(a, func(p *stored.Piece) ([]session.Event, error) { return g.changes(p, lower) })
+	p, err = stored.Change(a, func(p *stored.Piece) ([]session.Event, error) {
+		if *g == (gripFlags{Lower: g.Lower}) {
+			return lower, nil
+		}
+		grip, err := g.grip(p.Layout.Fabric.Yarns)
+		return append([]session.Event{&session.HoldChanged{Grip: grip}}, lower...), err
+	})
 	if err != nil {
 		return err
 	}
 	return a.Answer(1, answer.NewHold(p.Piece, holdWords(p)))
-}
-
-func (g *gripFlags) changes(p *stored.Piece, lower []session.Event) ([]session.Event, error) {
-	var events []session.Event
-	if *g != (gripFlags{Lower: g.Lower}) {
-		grip, err := g.grip(p.Layout.Fabric.Yarns)
-		if err != nil {
-			return nil, err
-		}
-		events = append(events, &session.HoldChanged{Grip: grip})
-	}
-	return append(events, lower...), nil
 }
 
 func holdWords(p *stored.Piece) string {
@@ -174,6 +168,16 @@ func dominantWord(word string, yarns []chart.Yarn) (string, error) {
 	}
 	return "", frame.Usage("--dominant takes pattern, background or a yarn of the piece, not %q", word).
 		HintNear(word, dominantWords(yarns), "--dominant %q", "--dominant "+session.DominantPattern)
+}
+
+func dominantWords(yarns []chart.Yarn) []string {
+	names := []string{session.DominantPattern, session.DominantBackground}
+	for _, y := range yarns {
+		if strings.TrimSpace(y.Name) != "" && !slices.Contains(names, y.Name) {
+			names = append(names, y.Name)
+		}
+	}
+	return names
 }
 
 // Which of two strands comes from below is a fact of the knitter's hands. Where teachers

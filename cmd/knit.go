@@ -155,9 +155,8 @@ func runPause(a *frame.App, args []string) error {
 
 func newBindOff(a *frame.App) *cobra.Command {
 	bindOff := func(*stored.Piece) ([]session.Event, error) { return []session.Event{&session.BoundOff{}}, nil }
-	return a.Leaf(frame.Spec{Use: "bind-off", Aliases: []string{"cast-off"}, Writes: true, JSON: true}, func(a *frame.App, _ []string) error {
-		return logAndTell(a, bindOff, standing)
-	})
+	run := func(a *frame.App, _ []string) error { return logAndTell(a, bindOff, standing) }
+	return a.Leaf(frame.Spec{Use: "bind-off", Aliases: []string{"cast-off"}, Writes: true, JSON: true}, run)
 }
 
 func newUndo(a *frame.App) *cobra.Command {
