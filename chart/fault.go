@@ -1,8 +1,8 @@
 package chart
 
 import (
-	"cmp"
 	"fmt"
+	"iter"
 	"slices"
 	"strings"
 	"unicode"
@@ -68,19 +68,10 @@ func (f Fault) Show(file string) string {
 func (f Fault) excerpt() (text, before string) {
 	line := []rune(f.Text)
 	at := min(max(f.Column-1, 0), len(line))
-	from, to := at, at
-	for room := shownWidth / 2; from > 0; from-- {
-		if room -= cells(line[from-1]); room < 0 {
-			break
-		}
-	}
-	text = printable(string(line[from:at]))
-	for room := shownWidth - width.StringWidth(text); to < len(line); to++ {
-		if room -= cells(line[to]); room < 0 {
-			break
-		}
-	}
-	text, before = printable(string(line[from:to])), text
+	from := at - fitting(shownWidth/2, slices.Backward(line[:at]))
+	before = printable(string(line[from:at]))
+	to := at + fitting(shownWidth-width.StringWidth(before), slices.All(line[at:]))
+	text = printable(string(line[from:to]))
 	if from > 0 {
 		text, before = "[...] "+text, "[...] "+before
 	}
@@ -88,6 +79,17 @@ func (f Fault) excerpt() (text, before string) {
 		text += " [...]"
 	}
 	return text, before
+}
+
+// fitting is how many characters, from the first on, there is room for, in terminal cells.
+func fitting(room int, characters iter.Seq2[int, rune]) (n int) {
+	for _, r := range characters {
+		if room -= cells(r); room < 0 {
+			break
+		}
+		n++
+	}
+	return n
 }
 
 // cells is the room a character takes at most, in terminal cells, and at least one, so that
@@ -120,27 +122,4 @@ func printable(text string) string {
 		}
 		return r
 	}, text)
-}
-
-// faultList gathers the faults of one file in any order.
-type faultList struct {
-	kept   []Fault
-	silent map[int]bool // lines whose further faults would only follow from the first
-}
-
-func (l *faultList) add(f Fault) {
-	if !l.silent[f.Line] && !l.full() {
-		l.kept = append(l.kept, f)
-	}
-}
-
-func (l *faultList) full() bool { return len(l.kept) >= keptFaults }
-
-func (l *faultList) err(file string) error {
-	if len(l.kept) == 0 {
-		return nil
-	}
-	slices.SortStableFunc(l.kept, func(a, b Fault) int { return cmp.Or(a.Line-b.Line, a.Column-b.Column) })
-	shown := min(len(l.kept), shownFaults)
-	return &Faults{File: file, List: l.kept[:shown:shown], More: len(l.kept) - shown}
 }

@@ -9,40 +9,31 @@ import (
 	"unicode"
 )
 
-type gridRow struct {
-	line    int
-	symbols []rune // left to right
-}
-
 func (p *parser) rows(from int) {
-	var rows []gridRow
 	unknown := map[rune]bool{}
-	for line := from; line <= len(p.lines) && !p.faults.full(); line++ {
+	for line := from; line <= len(p.lines) && !p.full(); line++ {
 		if strings.TrimSpace(p.lines[line-1]) == "" {
 			continue
 		}
-		if len(rows) == MaxRows {
+		if len(p.rowLines) == MaxRows {
 			p.fault(line, 1, "cut the chart into parts", "the chart has more than %d rows", MaxRows)
 			break
 		}
 		if row := p.row(line, unknown); row != nil {
-			rows = append(rows, gridRow{line, row})
+			p.chart.Rows, p.rowLines = append(p.chart.Rows, row), append(p.rowLines, line)
 		}
 	}
-	if len(rows) == 0 {
-		if len(p.faults.kept) == 0 {
+	if len(p.rowLines) == 0 {
+		if len(p.faults) == 0 {
 			p.fault(len(p.lines), 1, "write the rows below rows:, the lowest last", "the chart has no rows")
 		}
 		return
 	}
-	p.evenRows(rows)
-	for _, row := range slices.Backward(rows) { // from below, and from the right
-		slices.Reverse(row.symbols)
-		p.chart.Rows = append(p.chart.Rows, row.symbols)
-	}
+	p.evenRows()
+	p.chart.turnAround()
 }
 
-// row reads one line of the grid; nil when it is none.
+// row reads one line of the grid, from the left; nil when it is none.
 func (p *parser) row(line int, unknown map[rune]bool) []rune {
 	text := p.lines[line-1]
 	if strings.HasPrefix(strings.TrimSpace(text), "#") {
@@ -57,7 +48,7 @@ func (p *parser) row(line int, unknown map[rune]bool) []rune {
 			continue
 		}
 		if _, ok := p.declared[r]; !ok {
-			if !unknown[r] && !p.faults.full() {
+			if !unknown[r] && !p.full() {
 				unknown[r] = true
 				p.unknownSymbol(line, column, r)
 			}
@@ -97,19 +88,20 @@ func (p *parser) symbols() []rune {
 
 // evenRows holds that every row has as many cells as most rows have (of two
 // widths equally frequent, the one met first), and at least one stitch.
-func (p *parser) evenRows(rows []gridRow) {
+func (p *parser) evenRows() {
 	seen := map[int]int{}
-	for _, row := range rows {
-		seen[len(row.symbols)]++
+	for _, row := range p.chart.Rows {
+		seen[len(row)]++
 	}
-	usual := len(slices.MaxFunc(rows, func(a, b gridRow) int { return seen[len(a.symbols)] - seen[len(b.symbols)] }).symbols)
-	for _, row := range rows {
-		switch n := len(row.symbols); {
+	usual := len(slices.MaxFunc(p.chart.Rows, func(a, b []rune) int { return seen[len(a)] - seen[len(b)] }))
+	for i, row := range p.chart.Rows {
+		line := p.rowLines[i]
+		switch n := len(row); {
 		case n != usual:
-			p.fault(row.line, cellColumn(p.lines[row.line-1], usual+1),
+			p.fault(line, cellColumn(p.lines[line-1], usual+1),
 				"every row needs the same number of cells", "this row has %s, the others %d", Counted(n, "cell"), usual)
-		case p.chart.Empty != 0 && allEmpty(row.symbols, p.chart.Empty):
-			p.fault(row.line, cellColumn(p.lines[row.line-1], 1),
+		case p.chart.Empty != 0 && allEmpty(row, p.chart.Empty):
+			p.fault(line, cellColumn(p.lines[line-1], 1),
 				"leave the row out, or give it a stitch", "the row has only empty cells")
 		}
 	}

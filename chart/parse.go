@@ -2,7 +2,9 @@ package chart
 
 import (
 	"bytes"
+	"cmp"
 	"fmt"
+	"slices"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -21,10 +23,12 @@ const (
 type parser struct {
 	lines      []string
 	chart      *Chart
-	faults     faultList
+	faults     []Fault
+	silent     map[int]bool   // lines whose further faults would only follow from the first
 	once       map[string]int // header words met, with their line
 	declared   map[rune]int   // symbols, with the line that declares them
 	yarnLines  []int          // line of each yarn in chart.Yarns
+	rowLines   []int          // and of each row
 	references []reference
 }
 
@@ -42,35 +46,30 @@ func Parse(name string, src []byte) (*Chart, error) {
 	case bytes.HasPrefix(src, []byte("\xFF\xFE")), bytes.HasPrefix(src, []byte("\xFE\xFF")): // its byte order mark
 		return unread("the file is UTF-16 text", "save the file as UTF-8")
 	}
+	text := strings.NewReplacer("\r\n", "\n", "\r", "\n").Replace(strings.TrimPrefix(string(src), "\uFEFF"))
 	p := &parser{
-		lines: splitLines(src), chart: &Chart{},
-		faults: faultList{silent: map[int]bool{}}, once: map[string]int{}, declared: map[rune]int{},
+		lines: strings.Split(strings.TrimSuffix(text, "\n"), "\n"), chart: &Chart{},
+		silent: map[int]bool{}, once: map[string]int{}, declared: map[rune]int{},
 	}
 	p.characters()
 	p.body()
-	if err := p.faults.err(name); err != nil {
-		return nil, err
+	if len(p.faults) == 0 {
+		return p.chart, nil
 	}
-	return p.chart, nil
-}
-
-// splitLines cuts the text at LF, CRLF or CR. A last line end begins no line.
-func splitLines(src []byte) []string {
-	text := strings.TrimPrefix(string(src), "\uFEFF")
-	text = strings.ReplaceAll(text, "\r\n", "\n")
-	text = strings.ReplaceAll(text, "\r", "\n")
-	return strings.Split(strings.TrimSuffix(text, "\n"), "\n")
+	slices.SortStableFunc(p.faults, func(a, b Fault) int { return cmp.Or(a.Line-b.Line, a.Column-b.Column) })
+	shown := min(len(p.faults), shownFaults)
+	return nil, &Faults{File: name, List: p.faults[:shown:shown], More: len(p.faults) - shown}
 }
 
 // characters refuses lines with characters that are no text. Such a line is still
 // read, without them, so that what it declares is known, but not named again.
 func (p *parser) characters() {
 	for i, line := range p.lines {
-		if p.faults.full() {
+		if p.full() {
 			return
 		}
 		if !p.goodLine(i+1, line) {
-			p.faults.silent[i+1] = true
+			p.silent[i+1] = true
 			p.lines[i] = strings.Map(func(r rune) rune {
 				if Invisible(r) {
 					return -1
@@ -107,30 +106,15 @@ func Invisible(r rune) bool {
 
 func (p *parser) body() {
 	grid := p.gridLine()
-	for line := 1; line < grid && line <= len(p.lines) && !p.faults.full(); line++ {
-		p.headerLine(line)
+	for line := 1; line < grid && line <= len(p.lines) && !p.full(); line++ {
+		p.header(line)
 	}
 	p.resolve()
-	if len(p.chart.Yarns) == 0 && len(p.faults.kept) == 0 {
+	if len(p.chart.Yarns) == 0 && len(p.faults) == 0 {
 		p.fault(1, 1, "write "+yarnShape, "the chart declares no yarn")
 		return
 	}
 	p.rows(grid)
-}
-
-func (p *parser) headerLine(line int) {
-	text := strings.TrimSpace(p.lines[line-1])
-	name, _, colon := strings.Cut(text, ":")
-	switch {
-	case text == "" || colon && strings.TrimSpace(name) == "rows":
-	case text[0] == '#':
-		p.chart.Comments = append(p.chart.Comments, text[1:])
-	case colon:
-		p.header(line)
-	default:
-		p.fault(line, splitWords(p.lines[line-1], 0)[0].column,
-			"a header line is WORD: and what belongs to it, for example "+titleShape, "this line has no colon")
-	}
 }
 
 // gridLine finds the line after "rows:". Without one the grid is taken to begin
@@ -158,10 +142,14 @@ func (p *parser) gridLine() int {
 	}
 	last := len(p.lines)
 	p.fault(last, len([]rune(p.lines[last-1]))+1, hint, "the chart ends without a rows: line")
-	p.faults.silent[last] = true
+	p.silent[last] = true
 	return last + 1
 }
 
 func (p *parser) fault(line, column int, hint, format string, args ...any) {
-	p.faults.add(Fault{line, column, p.lines[line-1], fmt.Sprintf(format, args...), hint})
+	if !p.silent[line] && !p.full() {
+		p.faults = append(p.faults, Fault{line, column, p.lines[line-1], fmt.Sprintf(format, args...), hint})
+	}
 }
+
+func (p *parser) full() bool { return len(p.faults) >= keptFaults }

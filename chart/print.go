@@ -1,6 +1,7 @@
 package chart
 
 import (
+	"errors"
 	"fmt"
 	"slices"
 	"strings"
@@ -35,4 +36,33 @@ func (c *Chart) String() string {
 		b.WriteByte('\n')
 	}
 	return b.String()
+}
+
+// Equal reports whether two charts are the same, with all in the same order.
+func (c *Chart) Equal(other *Chart) bool {
+	return slices.Equal(c.Comments, other.Comments) &&
+		c.Title == other.Title &&
+		slices.Equal(c.Yarns, other.Yarns) &&
+		slices.Equal(c.Stitches, other.Stitches) &&
+		c.Empty == other.Empty &&
+		slices.Equal(c.Background, other.Background) &&
+		slices.EqualFunc(c.Rows, other.Rows, slices.Equal[[]rune])
+}
+
+// Validate checks a chart built by code: its text must parse to an equal chart. The error is
+// the *Faults of that text, or says what the text cannot hold. It takes linear time.
+func (c *Chart) Validate() error {
+	for _, s := range c.Stitches {
+		if int(s.Technique) >= len(techniques) {
+			return fmt.Errorf("the stitch %c has technique number %d, which does not exist", s.Symbol, s.Technique)
+		}
+	}
+	read, err := Parse("", []byte(c.String()))
+	if err != nil {
+		return err
+	}
+	if !c.Equal(read) {
+		return errors.New("the chart cannot be written as text: its title, a comment or a yarn name has blanks at an end, double blanks or a line break, or a row has a blank cell")
+	}
+	return nil
 }

@@ -62,18 +62,22 @@ func (c *Chart) Mirror() *Chart {
 func (c *Chart) UpsideDown() (*Chart, error) {
 	for row := 1; row <= c.Height(); row++ {
 		for i, cell := range c.Cells(row) {
-			if !cell.IsEmpty() && cell.Technique.Shaped() {
+			if cell.Technique.Shaped() {
 				return nil, fmt.Errorf("row %d, column %d is %s: shaping cannot be turned upside down; crop the rows without shaping first",
 					row, i+1, cell.Technique)
 			}
 		}
 	}
 	turned := c.copyChart()
-	slices.Reverse(turned.Rows)
-	for _, row := range turned.Rows {
+	turned.turnAround()
+	return turned, nil
+}
+
+func (c *Chart) turnAround() {
+	slices.Reverse(c.Rows)
+	for _, row := range c.Rows {
 		slices.Reverse(row)
 	}
-	return turned, nil
 }
 
 // Repeat returns the chart laid side by side and upward. It refuses counts below 1, and a
@@ -86,14 +90,9 @@ func (c *Chart) Repeat(across, up int) (*Chart, error) {
 		return nil, err
 	}
 	turned := c.copyChart()
+	turned.Rows = slices.Repeat(turned.Rows, up)
 	for i, row := range turned.Rows {
 		turned.Rows[i] = slices.Repeat(row, across)
-	}
-	rows := turned.Rows
-	for range up - 1 {
-		for _, row := range rows {
-			turned.Rows = append(turned.Rows, slices.Clone(row))
-		}
 	}
 	return turned, nil
 }

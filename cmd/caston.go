@@ -3,6 +3,7 @@ package cmd
 import (
 	"cmp"
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -29,10 +30,9 @@ type trial struct {
 	given          func(flag string) bool
 	picture        outFile // of its floats
 
-	chart  *chart.Chart
-	fabric *floats.Fabric
-	task   floats.Task
-	from   string // where the limit comes from, in words
+	chart *chart.Chart
+	piece *session.Piece // not planned
+	from  string         // where the limit comes from, in words
 }
 
 const trialMost = 2_000_000
@@ -118,15 +118,11 @@ func (t *trial) read(a *frame.App, word string) error {
 		return err
 	}
 	t.chart, t.Name, t.Parts = part.Chart, ref.Name, []session.PartRef{ref}
-	t.task = floats.Task{Limit: t.Limit, Method: t.FloatMethod(), RestLimit: t.RestLimit}
 	charts := stored.Parts{Drawn: []stored.Part{part}}.Charts()
 	if err := session.CheckSize(t.Parts, charts.Find); err != nil {
 		return err
 	}
-	layout, err := session.LayParts(t.Parts, charts.Find, floats.Work{Flat: t.Flat, Mirror: t.Mirror})
-	if err == nil {
-		t.fabric = layout.Fabric
-	}
+	t.piece, err = session.Uncast(&t.CastOn, charts.Find)
 	return err
 }
 
@@ -139,7 +135,7 @@ func checkCount(flag string, n, least, usual int) error {
 
 // settle finds gauge, item and limit: as given, from the gauge, or the usual one; from says which.
 func (t *trial) settle() (err error) {
-	t.Item, _ = session.ParseItem(t.item) // the flag takes no other words
+	t.Item = session.Item(slices.Index(itemWords, t.item))
 	item := floats.Items[t.Item]
 	t.Gauge, t.Limit, t.from = t.gauge.String(), floats.DefaultLimit, "the usual one where no gauge is given"
 	switch {
@@ -172,7 +168,7 @@ func (t *trial) runCheck(a *frame.App, args []string) error {
 	if err := t.read(a, args[0]); err != nil {
 		return err
 	}
-	return a.Answer(1, answer.NewCheck(t.chart, t.fabric, t.task, t.Name, t.from))
+	return a.Answer(1, answer.NewCheck(t.chart, t.piece.Layout.Fabric, t.piece.State.Task(), t.Name, t.from))
 }
 
 func newFloats(a *frame.App) *cobra.Command {
@@ -187,7 +183,8 @@ func (t *trial) runFloats(a *frame.App, args []string) error {
 	if err := t.read(a, args[0]); err != nil {
 		return err
 	}
-	plan, err := stored.Planned(a, t.fabric, t.task)
+	fabric, task := t.piece.Layout.Fabric, t.piece.State.Task()
+	plan, err := stored.Planned(a, fabric, task)
 	if err != nil {
 		return err
 	}
@@ -197,11 +194,11 @@ func (t *trial) runFloats(a *frame.App, args []string) error {
 		}
 	}
 	of := answer.FloatsOf{
-		Name: t.Name, Chart: t.chart, Fabric: t.fabric, Gauge: t.gauge, From: t.from, RestLimit: t.RestLimit, Plan: plan,
+		Name: t.Name, Chart: t.chart, Fabric: fabric, Gauge: t.gauge, From: t.from, RestLimit: t.RestLimit, Plan: plan,
 	}
 	if !a.Flags.JSON {
-		of.Survey = t.fabric.Survey(plan, t.RestLimit)
-		if of.Reliefs, err = t.fabric.Relieve(a.Context(), t.task, of.Survey.Stacks); err != nil {
+		of.Survey = fabric.Survey(plan, t.RestLimit)
+		if of.Reliefs, err = fabric.Relieve(a.Context(), task, of.Survey.Stacks); err != nil {
 			return err
 		}
 	}
@@ -210,11 +207,8 @@ func (t *trial) runFloats(a *frame.App, args []string) error {
 
 func (t *trial) draw(a *frame.App, plan *floats.Plan) error {
 	inches := inches(a)
-	p, err := session.Uncast(&t.CastOn, t.chart, plan)
-	if err != nil {
-		return err
-	}
-	knitted, options := draw.WithRowsToCome(p, p.Rows(), nil), draw.Options{Side: draw.WrongSide, Inches: inches}
+	t.piece.Schedule = session.NewSchedule(plan, t.piece.Rows())
+	knitted, options := draw.WithRowsToCome(t.piece, t.piece.Rows(), nil), draw.Options{Side: draw.WrongSide, Inches: inches}
 	said := fmt.Sprintf("the wrong side of %s as planned is drawn in %s", t.Name, t.picture.name)
 	return t.picture.drawFabric(a, said, knitted, options, paperNamed("", inches))
 }

@@ -206,7 +206,7 @@ func manyPieces(t *testing.T, path string, pieces, rows int) {
 
 // copyPieces makes more pieces like the first, each under a name of its own.
 func copyPieces(tx *store.Tx, pieces int) error {
-	log, err := stored.WholeLog(tx, 1)
+	log, err := tx.Records(1)
 	if err != nil {
 		return err
 	}

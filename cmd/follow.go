@@ -125,7 +125,7 @@ func (f *follower) carryOut(e follow.Effects) (err error) {
 		}
 	}
 	do(e.Sleep, f.suspend)
-	do(e.Log != nil, func() error { return f.log(*e.Log) })
+	do(e.Log != nil, func() error { return f.log(e.Log) })
 	do(e.Reload, f.reload)
 	do(e.Draw, func() error { return f.show(e.Whole) })
 	do(e.Ring, f.bell)
@@ -136,18 +136,18 @@ func (f *follower) carryOut(e follow.Effects) (err error) {
 }
 
 // log is finished even when the sitting is being ended from outside.
-func (f *follower) log(e follow.Log) error {
+func (f *follower) log(events []session.Event) error {
 	return f.a.Uninterrupted(func() error {
 		p, err := stored.Change(f.a, func(p *stored.Piece) ([]session.Event, error) {
-			if p.State.LastSeq != e.After {
+			if p.State.LastSeq != f.s.Piece().State.LastSeq {
 				return nil, frame.Refused("another terminal has logged something since: look at the row again, nothing was logged").
 					Hint("strandwise history")
 			}
 			if f.pressed == "" {
-				return e.Events, nil
+				return events, nil
 			}
-			last := len(e.Events) - 1
-			return append(slices.Clone(e.Events[:last]), &session.Pressed{Event: e.Events[last], Press: f.pressed}), nil
+			last := len(events) - 1
+			return append(slices.Clone(events[:last]), &session.Pressed{Event: events[last], Press: f.pressed}), nil
 		})
 		if err != nil {
 			return f.refused(err)
@@ -190,9 +190,9 @@ func (f *follower) Reload() error {
 	return err
 }
 
-func (f *follower) answer(s follow.State, effects follow.Effects) error {
+func (f *follower) answer(s follow.State) error {
 	f.s = s
-	return f.carryOut(effects)
+	return f.carryOut(s.Effects())
 }
 
 func (f *follower) hangup() error { return f.answer(f.s.Hangup()) }
@@ -296,12 +296,12 @@ func (f *follower) followLines() error {
 }
 
 func (f *follower) hear(n int, line string) error {
-	s, effects, err := f.s.Hear(line, f.a.Env.Now())
+	s, err := f.s.Hear(line, f.a.Env.Now())
 	if wrong, is := errors.AsType[*follow.WordError](err); is {
 		err = frame.Usage("%v", err).Hint("%s", wrong.Try).Because(err)
 	}
 	if err == nil {
-		err = f.answer(s, effects)
+		err = f.answer(s)
 		if said := f.s.Said(); err == nil && said.Warn && f.strict && f.quit == nil {
 			err = frame.Refused("%s", said.Text).Hint("strandwise show")
 		}

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"io"
+	"os"
 	"strings"
 	"time"
 
@@ -139,7 +140,7 @@ func (t *drawnTerminal) lookElsewhere() error {
 	return t.draw(false)
 }
 
-func (t *drawnTerminal) happened(h frame.Happening) error {
+func (t *drawnTerminal) happened(h os.Signal) error {
 	switch h {
 	case frame.ToSleep:
 		return t.sleep()

@@ -255,30 +255,26 @@ func (o *motionsOptions) run(a *frame.App, _ []string) error {
 	if err != nil {
 		return err
 	}
-	motions := m.Motions()
+	motions := m.Hands.Motions()
 	if o.all {
-		motions = hold.Motions()
+		motions = hold.Motions(m.Mirror)
 	}
 	for _, motion := range motions {
-		if o.all && m.Mirror {
-			motion = motion.Mirror()
-		}
 		if (o.method == "" || motion.Method.String() == o.method) && (o.side == "" || motion.Side == sides[o.side]) {
-			m.List = append(m.List, motion)
+			m.Motions = append(m.Motions, motion)
 		}
 	}
 	best := hold.Recommend(m.Hold, m.Carry).Method
 	if !o.all {
-		slices.SortStableFunc(m.List, func(a, b hold.Motion) int { return rank(a, best) - rank(b, best) })
+		slices.SortStableFunc(m.Motions, func(a, b hold.Motion) int { return rank(a, best) - rank(b, best) })
 	}
-	shown := answer.NewMotions(*m)
 	if o.picture.asked() {
-		err := o.picture.draw(a, "wrote "+o.picture.name, shown.Scene, shown.Document, paper.A4)
+		err := o.picture.draw(a, "wrote "+o.picture.name, m.Scene, m.Document, paper.A4)
 		if err != nil || o.picture.isAnswer() || !a.Flags.JSON {
 			return err
 		}
 	}
-	return a.Answer(1, shown)
+	return a.Answer(1, m)
 }
 
 // rank puts the recommended method before the other, then the knit side before the purl side.
@@ -291,10 +287,10 @@ func rank(m hold.Motion, best floats.Method) int {
 }
 
 // guide is for what is given, else for how the current piece is held, else as the settings say.
-func (o *motionsOptions) guide(a *frame.App) (*answer.Guide, error) {
+func (o *motionsOptions) guide(a *frame.App) (*answer.Motions, error) {
 	grip, mirror := usualGrip(a)
 	grip = grip.Changed(session.Grip{Hold: o.hold, Carry: o.carry})
-	m := &answer.Guide{All: o.all, Hands: grip.Hands(mirror || o.mirror)}
+	m := &answer.Motions{All: o.all, Hands: grip.Hands(mirror || o.mirror)}
 	err := hold.CheckCarry(m.Hold, m.Carry)
 	if err != nil && o.carry == "" {
 		m.Carry, err = hold.Parallel, nil // the carry was that of another hold

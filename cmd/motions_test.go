@@ -8,16 +8,22 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"strandwise/cmd/answer"
 	"strandwise/cmd/frame"
 	"strandwise/session/hold"
 )
 
-func motionsOf(t *testing.T, args ...string) []answer.Motion {
+// motion is what the answer says of one.
+type motion struct {
+	Hold, Carry, Side, Method, Carried, Attested, Caution string
+	Steps                                                 []string
+	Crossings                                             int
+}
+
+func motionsOf(t *testing.T, args ...string) []motion {
 	t.Helper()
 	got := runMain(t, frame.Env{}, append([]string{"motions", "--json"}, args...)...)
 	require.Zero(t, got.code, got.err)
-	var body answer.Motions
+	var body struct{ Motions []motion }
 	require.NoError(t, json.Unmarshal([]byte(got.out), &body))
 	return body.Motions
 }

@@ -45,6 +45,12 @@ func (s *rowSession) run(args ...string) ran {
 	return onStore(s.t, s.path, args...)
 }
 
+// printedCatch is a catch of the log as a program is told it.
+type printedCatch struct {
+	answer.Place
+	Letter, Yarn string
+}
+
 // printedRow is a row as a program is told it.
 type printedRow struct {
 	Row    int
@@ -87,13 +93,13 @@ func (s *rowSession) shown() (row printedRow, ok bool) {
 }
 
 // catchesIn lists the catches of a row as the log has them.
-func catchesIn(r printedRow) []answer.LoggedCatch {
-	var all []answer.LoggedCatch
+func catchesIn(r printedRow) []printedCatch {
+	var all []printedCatch
 	for _, worked := range r.Worked {
 		for _, rep := range worked.Repeats {
 			for _, run := range worked.Runs {
 				for _, c := range run.Catches {
-					all = append(all, answer.LoggedCatch{Letter: c.Letter, PlacedCatch: answer.PlacedCatch{Place: answer.Place{Block: worked.Block, Repeat: rep, Stitch: c.Stitch}, Yarn: c.Yarn}})
+					all = append(all, printedCatch{answer.Place{Block: worked.Block, Repeat: rep, Stitch: c.Stitch}, c.Letter, c.Yarn})
 				}
 			}
 		}
@@ -166,8 +172,11 @@ func (s *rowSession) knit(row printedRow) {
 	got := s.run("knit", "--json")
 	require.Zero(s.t, got.code, "%s\n%v", got.err, s.steps)
 	var told struct {
-		Logged []answer.LoggedRow `json:"logged"`
-		Next   *printedRow        `json:"next"`
+		Logged []struct {
+			Row         int
+			Shown, Used []printedCatch
+		} `json:"logged"`
+		Next *printedRow `json:"next"`
 	}
 	require.NoError(s.t, json.Unmarshal([]byte(got.out), &told))
 	require.Equal(s.t, row.Row, told.Logged[0].Row)

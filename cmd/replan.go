@@ -1,7 +1,6 @@
 package cmd
 
 import (
-	"cmp"
 	"maps"
 
 	"github.com/spf13/cobra"
@@ -125,10 +124,7 @@ func logReplan(a *frame.App, before, after *stored.Piece, e *session.Replanned, 
 		if now.State.LastSeq != before.State.LastSeq {
 			return frame.Refused("another terminal logged something on %s meanwhile", before.State.Setup.Name).Hint("the same command again")
 		}
-		return cmp.Or(
-			stored.PutCharts(tx, parts),
-			stored.Log(a, tx, now, []session.Event{e}),
-			tx.PutCache(stored.PlanName(after.State), after.Schedule.Bytes()),
-		)
+		now.Schedule = after.Schedule
+		return stored.LogPlanned(a, tx, now, []session.Event{e}, parts)
 	})
 }

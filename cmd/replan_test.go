@@ -22,7 +22,11 @@ func TestReplanIsDrawnBeforeAndAfter(t *testing.T) {
 	path, page := filepath.Join(t.TempDir(), "store"), filepath.Join(t.TempDir(), "page.html")
 	// Two repeats are drawn whole, with what is read here; large pieces leave it out.
 	done(t, path, "cast-on", "hat", "example:lantern-band@2", "--limit", "5", "--hold", "two-hands", "--yes")
-	got := mustJSON[answer.Replan](t, path, 0, "replan", "--limit", "3", "--dry-run", "--sheet", page)
+	got := mustJSON[struct {
+		Differences []struct{ Gone, Come []printedCatch }
+		Before      int `json:"catches_before"`
+		After       int `json:"catches_after"`
+	}](t, path, 0, "replan", "--limit", "3", "--dry-run", "--sheet", page)
 	html, err := os.ReadFile(page)
 	require.NoError(t, err)
 	before, after := map[string]bool{}, map[string]bool{}
@@ -51,7 +55,7 @@ func TestReplanIsDrawnBeforeAndAfter(t *testing.T) {
 	}
 	assert.Equal(t, gone, only(before, after))
 	assert.Equal(t, come, only(after, before))
-	assert.Equal(t, got.CatchesAfter-got.CatchesBefore, come-gone)
+	assert.Equal(t, got.After-got.Before, come-gone)
 
 	assert.Equal(t, 2, onStore(t, path, "replan", "--limit", "3", "--sheet", "page.pdf").code)
 	assert.Contains(t, onStore(t, path, "replan", "--limit", "3", "--dry-run", "--sheet", "-").out, "After:")

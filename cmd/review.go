@@ -1,6 +1,7 @@
 package cmd
 
 import (
+	"cmp"
 	"fmt"
 
 	"github.com/spf13/cobra"
@@ -65,17 +66,13 @@ func (o *reviewOptions) check(p *stored.Piece) error {
 	case p.State.Row == 0 && (o.sheet.asked() || drawn && o.rows == ""):
 		return frame.Refused("no %s of %s is finished, so there is nothing to draw", p.RowWord(), p.State.Setup.Name).
 			Hint("strandwise review --picture wrong-side.svg --rows 1:%d, as it is planned", p.Rows()).
-			Hint("strandwise cards, for the %ss to come", p.RowWord()).Hint("%s", frame.ToWork(p.Round()))
+			Hint("strandwise cards, for the %ss to come", p.RowWord()).
+			Hint("strandwise show, for the %s to work now", p.RowWord())
 	}
 	return nil
 }
 
-func (o *reviewOptions) fabricSide() draw.Side {
-	if o.side == draw.RightSide.String() {
-		return draw.RightSide
-	}
-	return draw.WrongSide
-}
+func (o *reviewOptions) fabricSide() draw.Side { return cmp.Or(draw.Side(o.side), draw.WrongSide) }
 
 // shown is the finished rows, or those asked for; rows to come as they are planned.
 func (o *reviewOptions) shown(p *stored.Piece, r *session.Review) (*draw.Knitted, error) {
@@ -87,7 +84,7 @@ func (o *reviewOptions) shown(p *stored.Piece, r *session.Review) (*draw.Knitted
 	if err != nil {
 		return nil, err
 	}
-	k := draw.WithRowsToCome(p.Piece, to, p.Mends(r))
+	k := draw.WithRowsToCome(p.Piece, to, r.Mending)
 	k.CutRows(from, to)
 	if o.repeats != "" {
 		if from, to, err = rowRange("repeats", o.repeats, k.Repeats(), "repeat", "there are %ss 1 to %d"); err != nil {

@@ -61,8 +61,7 @@ func (o *yarnOptions) run(a *frame.App, _ []string) error {
 	for _, y := range p.Layout.Fabric.Yarns {
 		o.tellMore(a, y, balls, ballsNoted(before, y.Symbol), ballsNoted(p.State.Balls, y.Symbol))
 	}
-	finish, _ := session.ParseFinish(o.finish) // the flag takes no other words
-	sum, err := p.YarnSum(o.gauge, finish)
+	sum, err := p.YarnSum(o.gauge, session.ParseFinish(o.finish)) // the flag takes no other words
 	if _, none := errors.AsType[*session.NoGaugeError](err); none {
 		return frame.Refused("%v", err).Hint("strandwise yarn --gauge 22x24/10cm").Hint("strandwise replan --gauge 22x24/10cm, to keep it").Because(err)
 	}
@@ -147,7 +146,8 @@ func yarnAndRest(flag, example, text string, yarns []chart.Yarn) (rune, string, 
 		word, rest = string(r), text[n+1:] // the symbol may be an equals sign itself
 	}
 	if rest == "" {
-		return 0, "", frame.Usage("--%s takes YARN=%s or the like, not %q", flag, example, text).Hint("--%s %c=%s", flag, yarns[0].Symbol, example)
+		meant := yarns[max(0, chart.YarnNamed(yarns, word))].Symbol
+		return 0, "", frame.Usage("--%s takes YARN=%s or the like, not %q", flag, example, text).Hint("--%s %c=%s", flag, meant, example)
 	}
 	if i := chart.YarnNamed(yarns, word); i != chart.NoYarn {
 		return yarns[i].Symbol, rest, nil

@@ -14,8 +14,11 @@ const (
 
 var kindWords = [...]string{"within", "over-start", "to-edge", "from-edge", "across"}
 
-// String is the kind as it stands in JSON.
+// String is the word for the kind.
 func (k Kind) String() string { return kindWords[k] }
+
+// MarshalText is the kind as it stands in JSON.
+func (k Kind) MarshalText() ([]byte, error) { return []byte(k.String()), nil }
 
 // Float is a yarn carried behind stitches worked in other yarns.
 type Float struct {
@@ -53,6 +56,9 @@ const (
 
 // String is the method as it stands on the command line.
 func (m Method) String() string { return [...]string{"weave", "twist"}[m] }
+
+// MarshalText is the method as answers to programs name it.
+func (m Method) MarshalText() ([]byte, error) { return []byte(m.String()), nil }
 
 // DefaultRestLimit is the longest rest, in rows, without a cut (common practice, no source).
 const DefaultRestLimit = 6

@@ -34,5 +34,5 @@
 // has the same plan on every run and machine.
 //
 // When a row was worked otherwise than planned, the floats of the next that would stack
-// on it are chosen again by the same paths (adjust.go, adjustover.go).
+// on it are chosen again by the same paths (adjust.go).
 package floats

@@ -2,7 +2,6 @@ package session
 
 import (
 	"cmp"
-	"errors"
 	"fmt"
 	"slices"
 	"strings"
@@ -12,7 +11,7 @@ import (
 )
 
 // Otherwise tells how the row to work next was made: as its sheet shows but for what is given. A text
-// that cannot be read is a *FieldError, what cannot have been so a *RefusedError, AllWorked or NotAsSaid.
+// that cannot be read is a *FieldError, what cannot have been so a *RefusedError.
 func (p *Piece) Otherwise(o Otherwise) (Changes, error) {
 	if p.State.Row >= p.Rows() {
 		return Changes{}, p.State.refuseAllWorked()
@@ -30,16 +29,14 @@ func (p *Piece) Corrected(row int, o Otherwise) (*RowCorrected, error) {
 	}
 	d := p.deviating(row)
 	d.correcting, d.told = true, p.Changes(row).InOrder() // of its own
+	d.look = fmt.Sprintf("strandwise show --row %d, for its letters", row)
 	c, err := d.tell(o)
-	if wrong := (*RefusedError)(nil); errors.As(err, &wrong) && len(wrong.Try) == 0 {
-		return nil, wrong.instead("strandwise show --row %d, for its letters", row)
-	}
 	if err != nil {
 		return nil, err
 	}
 	e.Changes = c.InOrder()
 	if slices.Equal(e.Changes.applied(d.shown), p.State.DoneRow(row).Used) {
-		return nil, refuse(NotAsSaid, "the log already says so of %s", d.name()).instead("strandwise show --row %d", row)
+		return nil, refuse("the log already says so of %s", d.name()).instead("strandwise show --row %d", row)
 	}
 	return e, nil
 }
@@ -50,11 +47,14 @@ type deviating struct {
 	correcting bool          // the row is finished, and told what its log has otherwise
 	named      map[Mark]bool // catches shown that an item was about
 	told       Changes       // so far
+	look       string        // what to do where something is refused, unless the refusal knows better
 	passages
 }
 
 func (p *Piece) deviating(row int) *deviating {
-	return &deviating{shownRow: p.rowShown(row), named: map[Mark]bool{}, passages: p.passages(row)}
+	return &deviating{
+		shownRow: p.rowShown(row), named: map[Mark]bool{}, passages: p.passages(row), look: "strandwise show, for the catches as planned",
+	}
 }
 
 func (d *deviating) tell(o Otherwise) (Changes, error) {
@@ -80,19 +80,19 @@ func (d *deviating) tell(o Otherwise) (Changes, error) {
 }
 
 func (d *deviating) wrong(s deviationItem, format string, args ...any) *RefusedError {
-	return refuse(NotAsSaid, "%s %s: "+format, append([]any{s.kind, s.text}, args...)...)
+	return refuse("%s %s: "+format, append([]any{s.kind, s.text}, args...)...).instead("%s", d.look)
 }
 
 // stitches lists the stitches over the whole row that an item is about: one in each repeat of a
 // block, or in that which is named. There must be such a stitch in a repeat of the block.
 func (d *deviating) stitches(s deviationItem, block, stitch int) ([]int, error) {
 	b := d.Block(block)
-	if s.repeat > b.Repeats {
-		return nil, d.wrong(s, "there is no repeat %d%s: %s has %s", s.repeat, ofBlock(d.Course, b), d.name(), plural(b.Repeats, "repeat"))
+	if s.Repeat > b.Repeats {
+		return nil, d.wrong(s, "there is no repeat %d%s: %s has %s", s.Repeat, ofBlock(d.Course, b), d.name(), plural(b.Repeats, "repeat"))
 	}
 	var all []int
 	for rep := range b.Repeats {
-		if s.repeat == 0 || rep+1 == s.repeat {
+		if s.Repeat == 0 || rep+1 == s.Repeat {
 			all = append(all, b.First+rep*b.Stitches+stitch)
 		}
 	}
@@ -123,7 +123,7 @@ func (d *deviating) lettered(s deviationItem) ([]Mark, error) {
 		found = append(found, m)
 	}
 	if len(found) == 0 {
-		return nil, d.wrong(s, "repeat %d%s of %s has no catch %s", s.repeat, ofBlock(d.Course, d.Block(l.Block)), d.name(), l.Letter)
+		return nil, d.wrong(s, "repeat %d%s of %s has no catch %s", s.Repeat, ofBlock(d.Course, d.Block(l.Block)), d.name(), l.Letter)
 	}
 	for _, m := range found {
 		d.told.Missed = slices.DeleteFunc(d.told.Missed, func(o Mark) bool { return o == m })
@@ -146,7 +146,7 @@ func (d *deviating) unknown(s deviationItem) error {
 	}
 	e := d.wrong(s, "a catch is named by its letter; %s", list)
 	for _, l := range d.Letters {
-		switch here := l.Stitch == s.stitch && (s.block == 0 || s.block == l.Block); {
+		switch here := l.Stitch == s.Stitch && (s.Block == 0 || s.Block == l.Block); {
 		case here && s.kind == "moved":
 			return e.instead("--moved %s+1 for one stitch later, %[1]s-1 for one earlier", l.Letter)
 		case here:
@@ -162,13 +162,13 @@ func (d *deviating) miss(s deviationItem) error {
 		d.told.Missed = append(d.told.Missed, marks...)
 		return err
 	}
-	if s.block == 0 && len(d.Blocks) > 1 { // else it is an extra catch of the log
+	if s.Block == 0 && len(d.Blocks) > 1 { // else it is an extra catch of the log
 		return d.whichBlock(s)
 	}
 	before := len(d.told.Extra)
 	d.told.Extra = slices.DeleteFunc(d.told.Extra, func(m Mark) bool {
 		at := d.PlaceOf(m.Stitch)
-		return at.Stitch == s.stitch && at.Block == s.block && (s.repeat == 0 || at.Repeat == s.repeat)
+		return at.Stitch == s.Stitch && at.Block == s.Block && (s.Repeat == 0 || at.Repeat == s.Repeat)
 	})
 	if len(d.told.Extra) == before {
 		return d.unknown(s)
@@ -216,20 +216,20 @@ func (d *deviating) whichBlock(s deviationItem) error {
 // extra adds a catch in each repeat meant. One over all repeats is left out where no yarn
 // is carried: a strand that runs from repeat to repeat lies behind one fewer.
 func (d *deviating) extra(s deviationItem) error {
-	b := d.Block(s.block)
+	b := d.Block(s.Block)
 	switch {
-	case b == nil && s.block == 0:
+	case b == nil && s.Block == 0:
 		return d.whichBlock(s)
 	case b == nil:
-		return d.wrong(s, "there is no block %d: %s has %s", s.block, d.name(), plural(len(d.Blocks), "block"))
-	case s.stitch < 1 || s.stitch > b.Stitches:
-		return d.wrong(s, "there is no stitch %d: a repeat%s of %s has %s", s.stitch, ofBlock(d.Course, b), d.name(), plural(b.Stitches, "stitch"))
+		return d.wrong(s, "there is no block %d: %s has %s", s.Block, d.name(), plural(len(d.Blocks), "block"))
+	case s.Stitch < 1 || s.Stitch > b.Stitches:
+		return d.wrong(s, "there is no stitch %d: a repeat%s of %s has %s", s.Stitch, ofBlock(d.Course, b), d.name(), plural(b.Stitches, "stitch"))
 	}
 	said, err := d.yarn(s)
 	if err != nil {
 		return err
 	}
-	stitches, err := d.stitches(s, s.block, s.stitch)
+	stitches, err := d.stitches(s, s.Block, s.Stitch)
 	if err != nil {
 		return err
 	}
@@ -252,7 +252,7 @@ func (d *deviating) extra(s deviationItem) error {
 	if len(d.told.Extra) > before {
 		return nil
 	}
-	yarn, where := "no yarn is", StitchName(floats.Place{Block: s.block, Stitch: s.stitch})
+	yarn, where := "no yarn is", StitchName(floats.Place{Block: s.Block, Stitch: s.Stitch})
 	if said != chart.NoYarn {
 		yarn = d.piece.yarnName(said) + " is not"
 	}
@@ -279,7 +279,7 @@ func (d *deviating) result() (Changes, error) {
 	made := c.applied(d.shown)
 	for i := 1; i < len(made); i++ {
 		if made[i] == made[i-1] {
-			return Changes{}, refuse(NotAsSaid, "%s would be caught twice at %s", d.piece.yarnName(made[i].Yarn), placeWords(d.Course, made[i].Stitch))
+			return Changes{}, refuse("%s would be caught twice at %s", d.piece.yarnName(made[i].Yarn), placeWords(d.Course, made[i].Stitch)).instead("%s", d.look)
 		}
 	}
 	return c, nil

@@ -14,19 +14,18 @@ type deviationItem struct {
 	letter     string // of the catch; empty for an extra one, or in a correction for one that was extra
 	by         int    // of a moved one: stitches later in knitting order, earlier below 0
 	yarn       string // of an extra one: symbol or name; empty when not said
-	block      int    // of an extra one; 0 where it is not said
-	stitch     int    // of an extra one: in the repeat, from 1
-	repeat     int    // from 1; 0 is every repeat
+
+	floats.Place // block and stitch of an extra one, 0 where they are not said; repeat 0 is every repeat
 }
 
 // inBlock is an item without its block as it would be written with one.
 func (s deviationItem) inBlock(block int) string {
-	text := shortPlace(floats.Place{Block: block, Stitch: s.stitch})
+	text := shortPlace(floats.Place{Block: block, Stitch: s.Stitch})
 	if s.yarn != "" {
 		text = s.yarn + ":" + text
 	}
-	if s.repeat > 0 {
-		text += fmt.Sprintf("@%d", s.repeat)
+	if s.Repeat > 0 {
+		text += fmt.Sprintf("@%d", s.Repeat)
 	}
 	return text
 }
@@ -66,15 +65,11 @@ func readDeviationItem(kind, text string) (s deviationItem, ok bool) {
 	case m != nil && (m[1] == "") != (m[5] == ""):
 		s.letter, s.yarn = strings.ToLower(m[1]), strings.TrimSpace(m[3]) // strips print capitals where yarns have small symbols
 		s.by, _ = strconv.Atoi(m[2])
-		s.block, _ = strconv.Atoi(m[4])
-		s.stitch, _ = strconv.Atoi(m[5])
-		s.repeat, _ = strconv.Atoi(m[6])
-		return s, m[6] == "" || s.repeat > 0
+		s.Place = placeSaid(m[4:])
+		return s, m[6] == "" || s.Repeat > 0
 	case kind != "extra":
 		if m = numbered.FindStringSubmatch(text); m != nil {
-			s.block, _ = strconv.Atoi(m[1])
-			s.stitch, _ = strconv.Atoi(m[2])
-			s.repeat, _ = strconv.Atoi(m[3])
+			s.Place = placeSaid(m[1:])
 			return s, true
 		}
 	}

@@ -3,7 +3,6 @@ package session
 import (
 	"cmp"
 	"fmt"
-	"maps"
 	"slices"
 	"strings"
 
@@ -13,25 +12,23 @@ import (
 
 // Difference is how a new plan for the rows to come differs from the one in force.
 type Difference struct {
-	Rows            []RowChange // rows to come whose catches or stitches are not the same, upward
-	Before, After   int         // catches in the rows to come
-	RowsIn, RowsNow int         // rows of the whole piece, before and after
-	Left, Needed    int         // stitches the last row of the old plan leaves, and the first of the new uses up
+	RowsIn  int         `json:"-"`    // rows of the whole piece before
+	RowsNow int         `json:"rows"` // of the whole piece now
+	Changed []int       `json:"changed"`
+	Rows    []RowChange `json:"differences"`    // one for each row changed
+	Before  int         `json:"catches_before"` // in the rows to come
+	After   int         `json:"catches_after"`
+	Left    int         `json:"stitches_left"` // by the last finished row; 0 when none is finished or to come
+	Needed  int         `json:"stitches_used"` // by the first row to come
 }
 
-// RowChange is one row that is not as it was.
+// RowChange is what goes and what comes in a row that is not as it was. Other says that the row is worked in other
+// stitches or is not in both pieces: then all its catches go and come.
 type RowChange struct {
-	Row   int       // from 1
-	Other bool      // the row is worked in other stitches, or is not in both pieces
-	Gone  []CatchOf // planned before and no more, in knitting order; of another row all
-	Come  []CatchOf // planned now and not before; of another row all
-}
-
-// CatchOf is a catch by the symbol of its yarn, which stays when yarns are numbered
-// anew. Stitches count in knitting order over the whole row, from 1.
-type CatchOf struct {
-	Stitch int
-	Symbol rune
+	Row   int           `json:"row"`
+	Other bool          `json:"other_stitches"`
+	Gone  []PlacedCatch `json:"gone"`
+	Come  []PlacedCatch `json:"come"`
 }
 
 // ComparePlans compares the rows to come of a piece with those of the same piece planned anew: those of
@@ -46,7 +43,7 @@ func ComparePlans(before, after *Piece) Difference {
 			change.Gone, change.Come = without(was, now, compareCatches), without(now, was, compareCatches)
 		}
 		if change.Other || len(change.Gone)+len(change.Come) > 0 {
-			d.Rows = append(d.Rows, change)
+			d.Changed, d.Rows = append(d.Changed, row), append(d.Rows, change)
 		}
 	}
 	if row := after.State.FirstToPlan() - 1; row > 0 && row < after.Rows() {
@@ -55,21 +52,19 @@ func ComparePlans(before, after *Piece) Difference {
 	return d
 }
 
-func compareCatches(a, b CatchOf) int {
-	return cmp.Or(cmp.Compare(a.Stitch, b.Stitch), cmp.Compare(a.Symbol, b.Symbol))
+// compareCatches tells yarns by their symbols, which stay when yarns are numbered anew.
+func compareCatches(a, b PlacedCatch) int {
+	return cmp.Or(cmp.Compare(a.stitch, b.stitch), cmp.Compare(a.Yarn.Symbol, b.Yarn.Symbol))
 }
 
 // catchesOf gives the catches of a row to come, none for a row the piece has not.
-func (p *Piece) catchesOf(row int) []CatchOf {
+func (p *Piece) catchesOf(row int) []PlacedCatch {
 	if row > p.Rows() {
 		return nil
 	}
-	var out []CatchOf
-	for _, m := range p.Shown(row) {
-		out = append(out, CatchOf{m.Stitch, p.Layout.Fabric.Yarns[m.Yarn].Symbol})
-	}
-	slices.SortFunc(out, compareCatches)
-	return out
+	catches := mapped(p.Shown(row), func(m Mark) PlacedCatch { return p.catchAt(row, m) })
+	slices.SortFunc(catches, compareCatches)
+	return catches
 }
 
 func (p *Piece) symbols(row int) []rune {
@@ -92,18 +87,10 @@ type RowsInWords struct {
 // InWords tells the difference of the pieces that were compared, rows alike together: which catches go and
 // which come, by the stitch of the repeat, in every repeat where none is named.
 func (d Difference) InWords(before, after *Piece) []RowsInWords {
-	var all []RowsInWords
-	at := map[string]int{}
-	for _, c := range d.Rows {
-		text := c.inWords(before, after)
-		i, known := at[text]
-		if !known {
-			i, at[text] = len(all), len(all)
-			all = append(all, RowsInWords{Text: text})
-		}
-		all[i].Rows = append(all[i].Rows, c.Row)
-	}
-	return all
+	words := func(c RowChange) string { return c.inWords(before, after) }
+	return mapped(Gathered(d.Rows, words), func(alike []RowChange) RowsInWords {
+		return RowsInWords{mapped(alike, func(c RowChange) int { return c.Row }), words(alike[0])}
+	})
 }
 
 func (c RowChange) inWords(before, after *Piece) string {
@@ -134,36 +121,33 @@ func (p *Piece) caught(c RowChange) string {
 
 // folded lists catches of a row by yarn, those of the same repeats together: "oat on
 // 4 and 8, fjord on 1 in repeat 3". Where no repeat is named every one is meant.
-func (p *Piece) folded(row int, catches []CatchOf) string {
+func (p *Piece) folded(row int, catches []PlacedCatch) string {
 	r := p.Row(row)
-	on := "on"
+	on := " on "
 	if p.State.Setup.FloatMethod() == floats.Twist {
-		on = "before"
+		on = " before "
 	}
-	repeats := map[CatchOf][]floats.Place{} // in which a stitch of the pattern has the catch
-	for _, c := range catches {
-		here := CatchOf{r.InPattern(c.Stitch), c.Symbol}
-		repeats[here] = append(repeats[here], r.PlaceOf(c.Stitch))
+	inPattern := func(c PlacedCatch) PlacedCatch {
+		return PlacedCatch{stitch: r.InPattern(c.stitch), Yarn: chart.Yarn{Symbol: c.Yarn.Symbol}}
 	}
-	type alike struct {
-		symbol rune
-		in     string
+	patterns := Gathered(catches, inPattern) // by stitch of the pattern, in which repeats it has the catch
+	slices.SortFunc(patterns, func(a, b []PlacedCatch) int { return compareCatches(inPattern(a[0]), inPattern(b[0])) })
+	place := func(c PlacedCatch) floats.Place { return r.PlaceOf(c.stitch) }
+	type yarnIn struct {
+		symbol  rune
+		repeats string
 	}
-	var order []alike
-	stitches := map[alike][]string{}
-	for _, c := range slices.SortedFunc(maps.Keys(repeats), compareCatches) {
-		key := alike{symbol: c.Symbol}
-		if len(repeats[c]) < r.Repeats() {
-			key.in = " " + inRepeats(r.Course, repeats[c])
+	in := func(same []PlacedCatch) yarnIn {
+		if len(same) == r.Repeats() {
+			return yarnIn{symbol: same[0].Yarn.Symbol}
 		}
-		if stitches[key] == nil {
-			order = append(order, key)
-		}
-		stitches[key] = append(stitches[key], fmt.Sprint(repeats[c][0].Stitch))
+		return yarnIn{same[0].Yarn.Symbol, " " + inRepeats(r.Course, mapped(same, place))}
 	}
 	var words []string
-	for _, key := range order {
-		words = append(words, fmt.Sprintf("%s %s %s%s", p.nameOf(key.symbol), on, Listed(stitches[key], "and"), key.in))
+	for _, alike := range Gathered(patterns, in) {
+		stitches := mapped(alike, func(same []PlacedCatch) string { return fmt.Sprint(place(same[0]).Stitch) })
+		yarn := in(alike[0])
+		words = append(words, p.nameOf(yarn.symbol)+on+Listed(stitches, "and")+yarn.repeats)
 	}
 	return strings.Join(words, ", ")
 }

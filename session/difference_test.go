@@ -32,12 +32,11 @@ func TestDifferenceRowByRow(t *testing.T) {
 	// to 3 on 6 of repeat 1, then on 4 and 8.
 	d := ComparePlans(w.piece, after)
 	require.Len(t, d.Rows, 2)
-	assert.Equal(t, RowChange{Row: 2, Gone: []CatchOf{{16, 'x'}, {26, 'x'}}, Come: []CatchOf{{14, 'x'}, {18, 'x'}, {24, 'x'}, {28, 'x'}}}, d.Rows[0])
-	assert.Equal(t, RowChange{
-		Row:  3,
-		Gone: []CatchOf{{6, 'x'}, {16, 'x'}, {26, 'x'}},
-		Come: []CatchOf{{4, 'x'}, {8, 'x'}, {14, 'x'}, {18, 'x'}, {24, 'x'}, {28, 'x'}},
-	}, d.Rows[1])
+	on := func(row int, stitches ...int) []PlacedCatch {
+		return mapped(stitches, func(s int) PlacedCatch { return after.catchAt(row, Mark{s, 1}) })
+	}
+	assert.Equal(t, RowChange{Row: 2, Gone: on(2, 16, 26), Come: on(2, 14, 18, 24, 28)}, d.Rows[0])
+	assert.Equal(t, RowChange{Row: 3, Gone: on(3, 6, 16, 26), Come: on(3, 4, 8, 14, 18, 24, 28)}, d.Rows[1])
 	assert.Equal(t, 5, d.Before)
 	assert.Equal(t, 10, d.After)
 	assert.Equal(t, []RowsInWords{
@@ -61,13 +60,16 @@ func TestNoDifference(t *testing.T) {
 
 func TestFoldedCatches(t *testing.T) {
 	w := begin(t, "kx.......kx", func(e *CastOn) { e.Parts[0].Repeats = 5 })
-	fold := func(catches ...CatchOf) string { return w.piece.folded(1, catches) }
-	assert.Equal(t, "fjord on 4", fold(CatchOf{4, 'x'}, CatchOf{15, 'x'}, CatchOf{26, 'x'}, CatchOf{37, 'x'}, CatchOf{48, 'x'}))
+	on := func(yarn rune, stitches ...int) []PlacedCatch {
+		return mapped(stitches, func(s int) PlacedCatch { return w.piece.catchAt(1, Mark{s, w.piece.Layout.Fabric.Yarn(yarn)}) })
+	}
+	fold := func(catches ...[]PlacedCatch) string { return w.piece.folded(1, slices.Concat(catches...)) }
+	assert.Equal(t, "fjord on 4", fold(on('x', 4, 15, 26, 37, 48)))
 	assert.Equal(t, "fjord on 4 in repeats 1 to 3 and 5, kelp on 5 and 7 in repeat 2",
-		fold(CatchOf{4, 'x'}, CatchOf{15, 'x'}, CatchOf{16, 'k'}, CatchOf{18, 'k'}, CatchOf{26, 'x'}, CatchOf{48, 'x'}))
-	assert.Equal(t, "fjord on 4 in repeats 1, 2 and 4", fold(CatchOf{4, 'x'}, CatchOf{15, 'x'}, CatchOf{37, 'x'}))
+		fold(on('x', 4, 15), on('k', 16, 18), on('x', 26, 48)))
+	assert.Equal(t, "fjord on 4 in repeats 1, 2 and 4", fold(on('x', 4, 15, 37)))
 	w = begin(t, "x.........", func(e *CastOn) { e.Grip.Method = floats.Twist.String() })
-	assert.Equal(t, "fjord before 4", w.piece.folded(1, []CatchOf{{4, 'x'}}))
+	assert.Equal(t, "fjord before 4", fold(on('x', 4)))
 }
 
 // evenPlan catches every float over the limit, plainly.

@@ -9,56 +9,32 @@ func (e *FieldError) Error() string {
 	return fmt.Sprintf("%s: %s is not possible; give %s", e.Field, e.Got, e.Want)
 }
 
-// Refusal is a reason why something cannot be logged, or cannot be as it was said.
-type Refusal uint8
-
-// The refusals.
-const (
-	NotCastOn     Refusal = iota
-	AlreadyCastOn         // and cannot be once more
-	AlreadyLogged         // a row
-	AlreadyBegun          // a row
-	NotNext               // a row with others below it that are not worked
-	AllWorked             // no row is left
-	IsBoundOff            // the piece
-	NotFinished           // a row that is to be corrected
-	TooManyRows           // to rip back
-	NothingBegun          // to rip out
-	TooShort              // new parts, for the rows that are worked
-	NoSuchNote            // or it is closed
-	CastOnStays           // nothing else is left to undo
-	TooFewSteps           // to undo
-	NotNewest             // an undoing or redoing out of turn
-	NothingToRedo         // since the last change
-	SameHold              // it is held so already
-	NotAsSaid             // a row cannot have been worked as was said
-	NoSuchPlace           // in the row to work
-	Unreadable            // it is not written as places or runs are
-)
-
 // RefusedError tells that something cannot be logged as the log stands, or cannot be as it was said.
 type RefusedError struct {
-	Why   Refusal
-	What  string   // the whole sentence
-	Try   []string // what to do or to say instead; where it is empty the reason tells
-	Piece string   // of CastOnStays: the name of the piece
+	What       string   // the whole sentence
+	Try        []string // what to do or to say instead
+	Unreadable bool     // it is not written as places or runs are
+	Piece      string   // where nothing but the cast-on is left to undo: the name of the piece, to be removed
 
-	Row, Next int // of NotNext: the row that came too early, and the row to work
+	Row, Next int // of a row with others below it that are not worked: its number, and the row to work
 }
 
 func (e *RefusedError) Error() string { return e.What }
 
-func refuse(why Refusal, format string, args ...any) *RefusedError {
-	return &RefusedError{Why: why, What: fmt.Sprintf(format, args...)}
+func refuse(format string, args ...any) *RefusedError {
+	return &RefusedError{What: fmt.Sprintf(format, args...)}
 }
 
 func (e *RefusedError) instead(format string, args ...any) *RefusedError {
-	e.Try = append(e.Try, fmt.Sprintf(format, args...))
+	e.Try = []string{fmt.Sprintf(format, args...)}
 	return e
 }
 
+// toFindOut comes before anything is ripped: a number offered might take out too much.
+const toFindOut = "strandwise resume, which says where you are"
+
 func refuseNotCastOn() error {
-	return refuse(NotCastOn, "the piece is not cast on yet; begin with a cast-on")
+	return refuse("the piece is not cast on yet; begin with a cast-on").instead("strandwise cast-on NAME PART...")
 }
 
 // NewerError tells that a log holds a kind of event this version does not know.
@@ -90,10 +66,3 @@ func (e *EventError) Error() string { return fmt.Sprintf("event %d (%s): %v", e.
 
 // Unwrap gives the reason.
 func (e *EventError) Unwrap() error { return e.Err }
-
-// OrderError tells that the records of a log do not come in order of their numbers.
-type OrderError struct{ Seq, After uint64 }
-
-func (e *OrderError) Error() string {
-	return fmt.Sprintf("event %d comes after event %d in the log; check the store", e.Seq, e.After)
-}

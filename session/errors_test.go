@@ -21,7 +21,6 @@ func TestErrorTexts(t *testing.T) {
 		},
 		{&EventError{12, KindNoted, refuseNotCastOn()}, "event 12 (note): the piece is not cast on yet; begin with a cast-on"},
 		{&EventError{12, 99, refuseNotCastOn()}, "event 12 (unknown): the piece is not cast on yet; begin with a cast-on"},
-		{&OrderError{4, 7}, "event 4 comes after event 7 in the log; check the store"},
 		{&FieldError{"limit", "0", "a whole number from 1"}, "limit: 0 is not possible; give a whole number from 1"},
 	}
 	for _, c := range cases {

@@ -5,16 +5,12 @@ import "time"
 // Event is one thing that happened to a piece. Only pointers to the event types
 // of this package are events. An event is not changed once it is made.
 type Event interface {
-	kind() Kind
-
 	// validate reports why the event cannot follow what the state knows. But for a cast-on the
 	// piece is cast on.
 	validate(s *State) error
 	// apply adds a valid event, the last of the log, to the state, whose slices belong to other states
 	// too: it appends to them, or copies what it changes.
 	apply(s *State, log []Entry)
-	// fields takes what an event of the kind is made of to its bytes, or from them.
-	fields(w *wire, k Kind)
 	// words is the line for the history, without what surrounds it.
 	words(t historyWords) string
 }
@@ -40,7 +36,7 @@ type Entry struct {
 }
 
 // Kind says which event it is.
-func (e Entry) Kind() Kind { return e.Event.kind() }
+func (e Entry) Kind() Kind { return kindOf(e.Event) }
 
 // Kind says what an event is about. Its number stands in the log and never changes its meaning.
 type Kind uint16

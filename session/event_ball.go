@@ -13,8 +13,6 @@ type BallNoted struct {
 	DyeLot string // as it stands on the band; empty when not known
 }
 
-func (e *BallNoted) kind() Kind { return KindBallNoted }
-
 func (e *BallNoted) validate(s *State) error {
 	if err := cmp.Or(checkSymbol("yarn", e.Yarn), checkOptional("dye lot", e.DyeLot)); err != nil {
 		return err
@@ -26,13 +24,6 @@ func (e *BallNoted) validate(s *State) error {
 }
 
 func (e *BallNoted) apply(s *State, _ []Entry) { s.Balls = append(s.Balls, *e) }
-
-func (e *BallNoted) fields(w *wire, _ Kind) {
-	w.symbol(&e.Yarn)
-	w.int((*int)(&e.Grams))
-	w.int((*int)(&e.Meters))
-	w.text(&e.DyeLot)
-}
 
 func (e *BallNoted) words(t historyWords) string {
 	line := "ball of " + t.symbol(e.Yarn)

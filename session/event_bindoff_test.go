@@ -13,7 +13,7 @@ func TestBoundOffState(t *testing.T) {
 	assert.Zero(t, l.state.Begun)
 	assert.Zero(t, l.state.Next())
 	assert.Equal(t, "bound off", l.words(6))
-	runRefused(t, []refused{{"twice", l.state, &BoundOff{}, &RefusedError{Why: IsBoundOff, What: "the piece is bound off after round 3; undo the bind-off to go on"}}})
+	runRefused(t, []refused{{"twice", l.state, &BoundOff{}, &RefusedError{What: "the piece is bound off after round 3; undo the bind-off to go on"}}})
 	l.undo()
 	assert.Equal(t, 4, l.state.Next())
 	assert.Equal(t, 4, l.state.Begun)

@@ -25,16 +25,12 @@ type CastOn struct {
 	FirstName string // name of the first piece when this one was begun
 }
 
-func (e *CastOn) kind() Kind {
-	if partsHaveBlocks(e.Parts) {
-		return KindCastOnBlocks
-	}
-	return KindCastOn
-}
+func (e *CastOn) newer() bool { return partsHaveBlocks(e.Parts) }
 
 func (e *CastOn) validate(s *State) error {
 	if s.begun() {
-		return refuse(AlreadyCastOn, "%s is already cast on; cast on another piece instead", s.Setup.Name)
+		return refuse("%s is already cast on; cast on another piece instead", s.Setup.Name).
+			instead("strandwise pieces, which lists the names in use")
 	}
 	return cmp.Or(
 		checkLine("name", e.Name),

@@ -12,16 +12,14 @@ type RowCorrected struct {
 	Changes Changes // how the catches made differ from those shown; nothing where all were made as shown
 }
 
-func (e *RowCorrected) kind() Kind { return KindRowCorrected }
-
 func (e *RowCorrected) validate(s *State) error {
 	switch {
 	case e.Row < 1:
 		return checkRange(s.rowWord(), e.Row, 1)
 	case s.Row == 0:
-		return refuse(NotFinished, "no %s is finished yet, so there is no %[1]s %d to correct", s.rowWord(), e.Row)
+		return refuse("no %s is finished yet, so there is no %[1]s %d to correct", s.rowWord(), e.Row).instead(toFindOut)
 	case e.Row > s.Row:
-		return refuse(NotFinished, "%s %d is not finished yet; the last that is, is %[1]s %[3]d", s.rowWord(), e.Row, s.Row)
+		return refuse("%s %d is not finished yet; the last that is, is %[1]s %[3]d", s.rowWord(), e.Row, s.Row).instead(toFindOut)
 	case !e.Changes.fits(s.DoneRow(e.Row).Shown):
 		return &FieldError{"correction", "changes of catches that were not shown, or two on one stitch", "changes of the catches shown"}
 	}
@@ -33,11 +31,6 @@ func (e *RowCorrected) apply(s *State, _ []Entry) {
 	done, changes := *s.rows[e.Row-1], e.Changes
 	done.Changes, done.Used = &changes, changes.applied(done.Shown)
 	s.rows[e.Row-1] = &done
-}
-
-func (e *RowCorrected) fields(w *wire, _ Kind) {
-	w.int(&e.Row)
-	e.Changes.fields(w)
 }
 
 func (e *RowCorrected) words(t historyWords) string {

@@ -23,7 +23,7 @@ func TestCorrectedHoldsForTheRow(t *testing.T) {
 	assert.Equal(t, []Mark{{16, 1}}, w.piece.State.DoneRow(1).Used)
 	assert.Equal(t, []string{"catch a missed in repeat 3"}, w.piece.Fates(1, w.piece.Changes(1)))
 	assert.Equal(t, 1, w.piece.Review(nil).Catches.Missed, "the review follows")
-	assert.Len(t, w.piece.Mends(w.piece.Review(nil)), 1)
+	assert.Len(t, w.piece.Review(nil).Mending, 1)
 
 	correct(Otherwise{Moved: "a+1@2"})
 	assert.Equal(t, []string{"catch a 1 stitch later in repeat 2", "catch a missed in repeat 3"}, w.piece.Fates(1, w.piece.Changes(1)), "what is not named stays as it was logged")

@@ -10,8 +10,6 @@ import (
 // first row on that is not begun. Words left empty stay as they were.
 type HoldChanged struct{ Grip }
 
-func (e *HoldChanged) kind() Kind { return KindHoldChanged }
-
 func (e *HoldChanged) validate(s *State) error {
 	if err := s.open(); err != nil {
 		return err
@@ -27,8 +25,6 @@ func (e *HoldChanged) apply(s *State, _ []Entry) {
 	s.Setup.Grip = s.Setup.Grip.Changed(e.Grip)
 	s.Grips = append(s.Grips, s.Setup.Grip)
 }
-
-func (e *HoldChanged) fields(w *wire, _ Kind) { e.Grip.fields(w) }
 
 func (e *HoldChanged) words(t historyWords) string {
 	var parts []string

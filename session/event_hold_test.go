@@ -31,6 +31,6 @@ func TestHoldChangedRefused(t *testing.T) {
 	runRefused(t, []refused{
 		{"nothing given", s, &HoldChanged{}, band().Grip.refuseSameHold()},
 		{"as it is", s, &HoldChanged{band().Grip}, band().Grip.refuseSameHold()},
-		{"bound off", newLog(t, band(), &BoundOff{}).state, &HoldChanged{Grip{Method: "twist"}}, &RefusedError{Why: IsBoundOff, What: "the piece is bound off after round 0; undo the bind-off to go on"}},
+		{"bound off", newLog(t, band(), &BoundOff{}).state, &HoldChanged{Grip{Method: "twist"}}, &RefusedError{What: "the piece is bound off after round 0; undo the bind-off to go on"}},
 	})
 }

@@ -4,8 +4,6 @@ package session
 // only she can see, where teachers differ. It holds until the hold or the carry changes.
 type LowerSet struct{ Place string } // the short name of a place of her hold, such as near strand
 
-func (e *LowerSet) kind() Kind { return KindLowerSet }
-
 func (e *LowerSet) validate(s *State) error {
 	if err := s.open(); err != nil {
 		return err
@@ -24,7 +22,5 @@ func (e *LowerSet) apply(s *State, _ []Entry) {
 	s.Setup.Grip.Lower = e.Place
 	s.Grips = append(s.Grips, s.Setup.Grip)
 }
-
-func (e *LowerSet) fields(w *wire, _ Kind) { w.text(&e.Place) }
 
 func (e *LowerSet) words(historyWords) string { return "changed: the strand from below is " + e.Place }

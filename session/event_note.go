@@ -12,8 +12,6 @@ type Noted struct {
 	Row  int    // the row it is about, from 1; 0 for the whole piece
 }
 
-func (e *Noted) kind() Kind { return KindNoted }
-
 func (e *Noted) validate(s *State) error {
 	switch {
 	case strings.TrimSpace(e.Text) == "":
@@ -31,11 +29,6 @@ func controlRune(r rune) bool { return unseen(r) && r != '\n' && r != '\t' }
 func (e *Noted) apply(s *State, log []Entry) {
 	entry := log[len(log)-1]
 	s.Notes = append(s.Notes, Note{Number: len(s.Notes) + 1, Seq: entry.Seq, At: entry.At, Text: e.Text, Row: e.Row})
-}
-
-func (e *Noted) fields(w *wire, _ Kind) {
-	w.text(&e.Text)
-	w.int(&e.Row)
 }
 
 func (e *Noted) words(t historyWords) string {

@@ -8,15 +8,14 @@ import (
 // NoteClosed marks a note as dealt with.
 type NoteClosed struct{ Seq uint64 } // number of the event that made the note
 
-func (e *NoteClosed) kind() Kind { return KindNoteClosed }
-
 func (e *NoteClosed) validate(s *State) error {
+	const list = "strandwise note, which lists the open ones"
 	n := s.note(e.Seq)
 	switch {
 	case n == nil:
-		return refuse(NoSuchNote, "there is no note %d; see the list of open notes", e.Seq)
+		return refuse("there is no note %d; see the list of open notes", e.Seq).instead(list)
 	case n.Closed:
-		return refuse(NoSuchNote, "note %d is already closed; only open notes can be", n.Number)
+		return refuse("note %d is already closed; only open notes can be", n.Number).instead(list)
 	}
 	return nil
 }
@@ -25,8 +24,6 @@ func (e *NoteClosed) apply(s *State, _ []Entry) {
 	s.Notes = slices.Clone(s.Notes)
 	s.note(e.Seq).Closed = true
 }
-
-func (e *NoteClosed) fields(w *wire, _ Kind) { w.uint(&e.Seq) }
 
 func (e *NoteClosed) words(t historyWords) string {
 	if n := t.state.note(e.Seq); n != nil {

@@ -17,8 +17,8 @@ func TestNoteClosedState(t *testing.T) {
 func TestNoteClosedRefused(t *testing.T) {
 	s := newLog(t, band(), &Noted{Text: "loose end"}, &NoteClosed{Seq: 2}).state
 	runRefused(t, []refused{
-		{"closed", s, &NoteClosed{Seq: 2}, &RefusedError{Why: NoSuchNote, What: "note 1 is already closed; only open notes can be"}},
-		{"not a note", s, &NoteClosed{Seq: 1}, &RefusedError{Why: NoSuchNote, What: "there is no note 1; see the list of open notes"}},
-		{"no event", s, &NoteClosed{Seq: 9}, &RefusedError{Why: NoSuchNote, What: "there is no note 9; see the list of open notes"}},
+		{"closed", s, &NoteClosed{Seq: 2}, &RefusedError{What: "note 1 is already closed; only open notes can be"}},
+		{"not a note", s, &NoteClosed{Seq: 1}, &RefusedError{What: "there is no note 1; see the list of open notes"}},
+		{"no event", s, &NoteClosed{Seq: 9}, &RefusedError{What: "there is no note 9; see the list of open notes"}},
 	})
 }

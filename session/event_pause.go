@@ -10,8 +10,6 @@ type Paused struct {
 	Stitch int // stitches of the row that are worked; 0 when none is
 }
 
-func (e *Paused) kind() Kind { return KindPaused }
-
 func (e *Paused) validate(s *State) error {
 	return cmp.Or(s.open(), s.checkNext(s.Row+1), checkRange("stitch", e.Stitch, 0))
 }
@@ -23,8 +21,6 @@ func (e *Paused) apply(s *State, _ []Entry) {
 		s.lowerSegments()
 	}
 }
-
-func (e *Paused) fields(w *wire, _ Kind) { w.int(&e.Stitch) }
 
 func (e *Paused) words(t historyWords) string {
 	if e.Stitch == 0 {

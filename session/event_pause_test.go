@@ -18,7 +18,7 @@ func TestPausedState(t *testing.T) {
 func TestPausedRefused(t *testing.T) {
 	runBadFields(t, castOn(t, 2).state, []badField{{"stitch", &Paused{Stitch: -1}}})
 	runRefused(t, []refused{
-		{"all worked", castOn(t, 24).state, &Paused{Stitch: 1}, &RefusedError{Why: AllWorked, What: "all 24 rounds are worked; bind off, or rip back to work some again"}},
-		{"bound off", newLog(t, band(), &BoundOff{}).state, &Paused{Stitch: 1}, &RefusedError{Why: IsBoundOff, What: "the piece is bound off after round 0; undo the bind-off to go on"}},
+		{"all worked", castOn(t, 24).state, &Paused{Stitch: 1}, &RefusedError{What: "all 24 rounds are worked; bind off, or rip back to work some again"}},
+		{"bound off", newLog(t, band(), &BoundOff{}).state, &Paused{Stitch: 1}, &RefusedError{What: "the piece is bound off after round 0; undo the bind-off to go on"}},
 	})
 }

@@ -20,11 +20,9 @@ const maxPress = 64
 // pressable are the kinds of event a press may log. None of them names charts.
 var pressable = []Kind{KindRowKnit, KindRowChanged, KindNoted, KindPaused, KindUndone, KindRedone, KindRowBegun, KindRowCorrected}
 
-func (e *Pressed) kind() Kind { return KindPressed }
-
 func (e *Pressed) validate(s *State) error {
-	if !slices.Contains(pressable, e.Event.kind()) || !utf8.ValidString(e.Press) {
-		return &FieldError{"press", fmt.Sprintf("%q with %s", e.Press, e.Event.kind()), "a number of text, and what a press may log"}
+	if !slices.Contains(pressable, kindOf(e.Event)) || !utf8.ValidString(e.Press) {
+		return &FieldError{"press", fmt.Sprintf("%q with %s", e.Press, kindOf(e.Event)), "a number of text, and what a press may log"}
 	}
 	return cmp.Or(checkBetween("bytes of a press", len(e.Press), 1, maxPress), e.Event.validate(s))
 }
@@ -32,7 +30,7 @@ func (e *Pressed) validate(s *State) error {
 func (e *Pressed) fields(w *wire, _ Kind) {
 	inner := 0
 	if w.writing {
-		inner = int(e.Event.kind())
+		inner = int(kindOf(e.Event))
 	}
 	w.text(&e.Press)
 	w.int(&inner)
@@ -41,9 +39,9 @@ func (e *Pressed) fields(w *wire, _ Kind) {
 			w.fail("it is no press")
 			inner = int(KindPaused)
 		}
-		e.Event = kinds[inner].event()
+		e.Event = Kind(inner).event()
 	}
-	e.Event.fields(w, Kind(inner))
+	w.event(e.Event, Kind(inner))
 }
 
 // HasPress reports whether a press has logged something, also something undone since.

@@ -3,14 +3,12 @@ package session
 // Redone cancels an undoing that nothing new was logged after: what it canceled holds again.
 type Redone struct{ Seq uint64 } // number of the undoing canceled
 
-func (e *Redone) kind() Kind { return KindRedone }
-
 func (e *Redone) validate(s *State) error {
 	switch {
 	case s.CanRedo == 0:
-		return refuse(NothingToRedo, "nothing to redo: no undo since the last change; log the step again instead")
+		return refuse("nothing to redo: no undo since the last change; log the step again instead").instead("strandwise history")
 	case e.Seq != s.CanRedo:
-		return refuse(NotNewest, "cannot redo event %d: event %d comes first; redo that one", e.Seq, s.CanRedo)
+		return refuse("cannot redo event %d: event %d comes first; redo that one", e.Seq, s.CanRedo).instead("strandwise history")
 	}
 	return nil
 }
@@ -24,8 +22,6 @@ func (e *Redone) apply(s *State, log []Entry) {
 	s.clip()
 	s.until = 0
 }
-
-func (e *Redone) fields(w *wire, _ Kind) { w.uint(&e.Seq) }
 
 func (e *Redone) words(t historyWords) string {
 	if entry, ok := t.state.Entry(e.Seq); ok {

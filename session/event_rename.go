@@ -3,8 +3,6 @@ package session
 // Renamed gives the piece another name.
 type Renamed struct{ Name string }
 
-func (e *Renamed) kind() Kind { return KindRenamed }
-
 func (e *Renamed) validate(s *State) error {
 	if e.Name == s.Setup.Name {
 		return &FieldError{"name", "the name it has", "another name"}
@@ -13,7 +11,5 @@ func (e *Renamed) validate(s *State) error {
 }
 
 func (e *Renamed) apply(s *State, _ []Entry) { s.Setup.Name = e.Name }
-
-func (e *Renamed) fields(w *wire, _ Kind) { w.text(&e.Name) }
 
 func (e *Renamed) words(historyWords) string { return "renamed to " + e.Name }

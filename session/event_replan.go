@@ -14,12 +14,7 @@ type Replanned struct {
 	Parts []PartRef // the whole piece, from its row 1; nil leaves them
 }
 
-func (e *Replanned) kind() Kind {
-	if partsHaveBlocks(e.Parts) {
-		return KindNewBlocks
-	}
-	return KindReplanned
-}
+func (e *Replanned) newer() bool { return partsHaveBlocks(e.Parts) }
 
 func (e *Replanned) validate(s *State) error {
 	if err := cmp.Or(s.open(), checkRange("limit", e.Limit, 0), checkOptional("gauge", e.Gauge)); err != nil {
@@ -35,8 +30,8 @@ func (e *Replanned) validate(s *State) error {
 		return err
 	}
 	if worked := s.FirstToPlan() - 1; totalRows(e.Parts) < worked {
-		return refuse(TooShort, "the new parts have %s, but %d are worked; give parts for the whole piece, the worked %ss included",
-			plural(totalRows(e.Parts), s.rowWord()), worked, s.rowWord())
+		return refuse("the new parts have %s, but %d are worked; give parts for the whole piece, the worked %ss included",
+			plural(totalRows(e.Parts), s.rowWord()), worked, s.rowWord()).instead("more parts, or more repeats upward of the last")
 	}
 	return nil
 }

@@ -65,8 +65,8 @@ func TestReplannedRefused(t *testing.T) {
 	short := band().Parts[:1]
 	short[0].Times = 1
 	runRefused(t, []refused{
-		{"too short", s, &Replanned{Parts: short}, &RefusedError{Why: TooShort, What: "the new parts have 10 rounds, but 20 are worked; give parts for the whole piece, the worked rounds included"}},
-		{"bound off", newLog(t, band(), &BoundOff{}).state, &Replanned{Limit: 3}, &RefusedError{Why: IsBoundOff, What: "the piece is bound off after round 0; undo the bind-off to go on"}},
+		{"too short", s, &Replanned{Parts: short}, &RefusedError{What: "the new parts have 10 rounds, but 20 are worked; give parts for the whole piece, the worked rounds included"}},
+		{"bound off", newLog(t, band(), &BoundOff{}).state, &Replanned{Limit: 3}, &RefusedError{What: "the piece is bound off after round 0; undo the bind-off to go on"}},
 	})
 	runBadFields(t, s, []badField{
 		{"new plan", &Replanned{}},

@@ -11,31 +11,23 @@ type Ripped struct {
 	Rows int // finished rows taken out; 0 takes out the begun part (or the binding off) alone
 }
 
-func (e *Ripped) kind() Kind { return KindRipped }
-
 func (e *Ripped) validate(s *State) error {
 	if err := checkRange(s.rowWord()+"s to rip back", e.Rows, 0); err != nil {
 		return err
 	}
 	if e.Rows > s.Row {
 		there := [...]string{"none is worked yet; knit first", "1 is worked; give 1 at most", fmt.Sprintf("%d are worked; give %[1]d at most", s.Row)}
-		return refuse(TooManyRows, "cannot rip back %s: %s", plural(e.Rows, s.rowWord()), there[min(s.Row, 2)])
+		return refuse("cannot rip back %s: %s", plural(e.Rows, s.rowWord()), there[min(s.Row, 2)]).instead(toFindOut)
 	}
 	if e.Rows == 0 && s.Begun == 0 && !s.BoundOff {
-		return s.refuseRipOut()
+		which := [...]string{
+			" or finished, so nothing to rip out; knit first",
+			", so nothing to rip out; give 1 to rip back the finished " + s.rowWord(),
+			fmt.Sprintf(", so nothing to rip out; give how many of the %d finished %ss to rip back", s.Row, s.rowWord()),
+		}
+		return refuse("no %s is begun%s", s.rowWord(), which[min(s.Row, 2)]).instead(toFindOut)
 	}
 	return nil
-}
-
-func (s *State) refuseRipOut() error {
-	word := s.rowWord()
-	switch s.Row {
-	case 0:
-		return refuse(NothingBegun, "no %s is begun or finished, so nothing to rip out; knit first", word)
-	case 1:
-		return refuse(NothingBegun, "no %s is begun, so nothing to rip out; give 1 to rip back the finished %[1]s", word)
-	}
-	return refuse(NothingBegun, "no %s is begun, so nothing to rip out; give how many of the %d finished %[1]ss to rip back", word, s.Row)
 }
 
 func (e *Ripped) apply(s *State, _ []Entry) {
@@ -45,8 +37,6 @@ func (e *Ripped) apply(s *State, _ []Entry) {
 	s.Begun, s.OnNeedle, s.BoundOff = 0, nil, false
 	s.lowerSegments()
 }
-
-func (e *Ripped) fields(w *wire, _ Kind) { w.int(&e.Rows) }
 
 func (e *Ripped) words(t historyWords) string {
 	var out []string

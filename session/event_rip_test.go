@@ -56,9 +56,9 @@ func TestRippedWordsOutliveAnUndo(t *testing.T) {
 func TestRippedRefused(t *testing.T) {
 	s := castOn(t, 3).state
 	runRefused(t, []refused{
-		{"more than worked", s, &Ripped{Rows: 4}, &RefusedError{Why: TooManyRows, What: "cannot rip back 4 rounds: 3 are worked; give 3 at most"}},
-		{"nothing worked", castOn(t, 0).state, &Ripped{Rows: 1}, &RefusedError{Why: TooManyRows, What: "cannot rip back 1 round: none is worked yet; knit first"}},
-		{"nothing begun", s, &Ripped{}, &RefusedError{Why: NothingBegun, What: "no round is begun, so nothing to rip out; give how many of the 3 finished rounds to rip back"}},
+		{"more than worked", s, &Ripped{Rows: 4}, &RefusedError{What: "cannot rip back 4 rounds: 3 are worked; give 3 at most"}},
+		{"nothing worked", castOn(t, 0).state, &Ripped{Rows: 1}, &RefusedError{What: "cannot rip back 1 round: none is worked yet; knit first"}},
+		{"nothing begun", s, &Ripped{}, &RefusedError{What: "no round is begun, so nothing to rip out; give how many of the 3 finished rounds to rip back"}},
 	})
 	runBadFields(t, s, []badField{{"rounds to rip back", &Ripped{Rows: -1}}})
 }

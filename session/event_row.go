@@ -18,12 +18,7 @@ type RowKnit struct {
 	Unwitnessed bool     // knitted without the program and logged later as planned
 }
 
-func (e *RowKnit) kind() Kind {
-	if e.Changes != nil {
-		return KindRowChanged
-	}
-	return KindRowKnit
-}
+func (e *RowKnit) newer() bool { return e.Changes != nil }
 
 func (e *RowKnit) validate(s *State) error {
 	err := cmp.Or(s.open(), s.checkNext(e.Row), checkMarks("catches shown", e.Shown), checkMarks("catches made", e.Used))

@@ -22,14 +22,14 @@ func TestRowKnitRefusesAnotherRow(t *testing.T) {
 	none, some, all := castOn(t, 0).state, castOn(t, 5).state, castOn(t, 24).state
 	bound := newLog(t, band(), &BoundOff{}).state
 	runRefused(t, []refused{
-		{"recorded", some, &RowKnit{Row: 5}, &RefusedError{Why: AlreadyLogged, What: "round 5 is already logged; the round to work is 6"}},
-		{"long recorded", some, &RowKnit{Row: 1}, &RefusedError{Why: AlreadyLogged, What: "round 1 is already logged; the round to work is 6"}},
-		{"not yet", some, &RowKnit{Row: 7}, &RefusedError{Why: NotNext, What: "round 7 is not next; the round to work is 6", Row: 7, Next: 6}},
-		{"not yet, before row 1", none, &RowKnit{Row: 2}, &RefusedError{Why: NotNext, What: "round 2 is not next; the round to work is 1", Row: 2, Next: 1}},
-		{"past the end", some, &RowKnit{Row: 25}, &RefusedError{Why: NotNext, What: "round 25 is not next; the round to work is 6", Row: 25, Next: 6}},
-		{"finished", all, &RowKnit{Row: 25}, &RefusedError{Why: AllWorked, What: "all 24 rounds are worked; bind off, or rip back to work some again"}},
-		{"recorded and finished", all, &RowKnit{Row: 24}, &RefusedError{Why: AlreadyLogged, What: "round 24 is already logged; all rounds are, so bind off or rip back"}},
-		{"bound off", bound, &RowKnit{Row: 1}, &RefusedError{Why: IsBoundOff, What: "the piece is bound off after round 0; undo the bind-off to go on"}},
+		{"recorded", some, &RowKnit{Row: 5}, &RefusedError{What: "round 5 is already logged; the round to work is 6"}},
+		{"long recorded", some, &RowKnit{Row: 1}, &RefusedError{What: "round 1 is already logged; the round to work is 6"}},
+		{"not yet", some, &RowKnit{Row: 7}, &RefusedError{What: "round 7 is not next; the round to work is 6", Row: 7, Next: 6}},
+		{"not yet, before row 1", none, &RowKnit{Row: 2}, &RefusedError{What: "round 2 is not next; the round to work is 1", Row: 2, Next: 1}},
+		{"past the end", some, &RowKnit{Row: 25}, &RefusedError{What: "round 25 is not next; the round to work is 6", Row: 25, Next: 6}},
+		{"finished", all, &RowKnit{Row: 25}, &RefusedError{What: "all 24 rounds are worked; bind off, or rip back to work some again"}},
+		{"recorded and finished", all, &RowKnit{Row: 24}, &RefusedError{What: "round 24 is already logged; all rounds are, so bind off or rip back"}},
+		{"bound off", bound, &RowKnit{Row: 1}, &RefusedError{What: "the piece is bound off after round 0; undo the bind-off to go on"}},
 	})
 	runBadFields(t, some, []badField{{"round", &RowKnit{}}, {"round", &RowKnit{Row: -3}}})
 }

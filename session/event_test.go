@@ -14,19 +14,19 @@ import (
 func TestEveryKindIsThereOnce(t *testing.T) {
 	seen := map[Kind]bool{}
 	for _, e := range samples() {
-		seen[e.kind()] = true
+		seen[kindOf(e)] = true
 	}
 	for k := range Kind(len(kinds)) {
 		assert.Equal(t, k >= KindCastOn, k.known(), k)
 		assert.Equal(t, k.known(), seen[k], "a sample of %v", k)
-		assert.Equal(t, k.known(), kinds[k].event != nil, "a decoder of %v", k)
+		assert.Equal(t, k.known(), kinds[k].of != nil, "a decoder of %v", k)
 	}
 }
 
 func TestEncodeDecode(t *testing.T) {
 	for _, e := range samples() {
 		kind, payload := Encode(e)
-		assert.EqualValues(t, e.kind(), kind)
+		assert.EqualValues(t, kindOf(e), kind)
 		got, err := Decode(kind, payload)
 		require.NoError(t, err, "%v", e)
 		assert.Equal(t, e, got)
@@ -75,7 +75,7 @@ func TestBytesStay(t *testing.T) {
 	}
 	for _, c := range cases {
 		_, payload := Encode(c.event)
-		assert.Equal(t, []byte(c.want), append([]byte{}, payload...), "%v", c.event.kind())
+		assert.Equal(t, []byte(c.want), append([]byte{}, payload...), "%v", kindOf(c.event))
 	}
 }
 
@@ -85,11 +85,11 @@ func TestDecodeRefusesShortAndLeftOverBytes(t *testing.T) {
 		var fault *MalformedError
 		for n := range payload {
 			_, err := Decode(kind, payload[:n])
-			require.ErrorAs(t, err, &fault, "%v cut to %d bytes", e.kind(), n)
-			assert.Equal(t, e.kind(), fault.Kind)
+			require.ErrorAs(t, err, &fault, "%v cut to %d bytes", kindOf(e), n)
+			assert.Equal(t, kindOf(e), fault.Kind)
 		}
 		_, err := Decode(kind, append(payload, 0))
-		require.ErrorAs(t, err, &fault, "%v and one byte more", e.kind())
+		require.ErrorAs(t, err, &fault, "%v and one byte more", kindOf(e))
 	}
 }
 

@@ -10,8 +10,6 @@ type Together struct {
 	Events int // how many of the events with the numbers after it belong to it, at least 2
 }
 
-func (e *Together) kind() Kind { return KindTogether }
-
 func (e *Together) validate(*State) error { return checkRange("events logged together", e.Events, 2) }
 
 func (e *Together) apply(s *State, log []Entry) { s.until = log[len(log)-1].Seq + uint64(e.Events) }

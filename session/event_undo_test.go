@@ -35,16 +35,16 @@ func TestUndoneStopsAtTheCastOn(t *testing.T) {
 	l := castOn(t, 1)
 	l.undo()
 	_, err := l.state.Undo()
-	assert.Equal(t, &RefusedError{Why: CastOnStays, What: "only the cast-on of harbour band is left, and a cast-on cannot be undone; remove the piece instead", Piece: "harbour band"}, err)
+	assert.Equal(t, &RefusedError{What: "only the cast-on of harbour band is left, and a cast-on cannot be undone; remove the piece instead", Piece: "harbour band"}, err)
 	require.EqualError(t, err, "only the cast-on of harbour band is left, and a cast-on cannot be undone; remove the piece instead")
-	runRefused(t, []refused{{"the cast-on by number", l.state, &Undone{Seq: 1}, &RefusedError{Why: CastOnStays, What: "only the cast-on of harbour band is left, and a cast-on cannot be undone; remove the piece instead", Piece: "harbour band"}}})
+	runRefused(t, []refused{{"the cast-on by number", l.state, &Undone{Seq: 1}, &RefusedError{What: "only the cast-on of harbour band is left, and a cast-on cannot be undone; remove the piece instead", Piece: "harbour band"}}})
 }
 
 func TestUndoneNamesTheNewestEvent(t *testing.T) {
 	s := castOn(t, 3).state
 	runRefused(t, []refused{
-		{"older", s, &Undone{Seq: 3}, &RefusedError{Why: NotNewest, What: "cannot undo event 3: event 4 comes first; undo that one"}},
-		{"cast-on", s, &Undone{Seq: 1}, &RefusedError{Why: NotNewest, What: "cannot undo event 1: event 4 comes first; undo that one"}},
-		{"none", s, &Undone{Seq: 9}, &RefusedError{Why: NotNewest, What: "cannot undo event 9: event 4 comes first; undo that one"}},
+		{"older", s, &Undone{Seq: 3}, &RefusedError{What: "cannot undo event 3: event 4 comes first; undo that one"}},
+		{"cast-on", s, &Undone{Seq: 1}, &RefusedError{What: "cannot undo event 1: event 4 comes first; undo that one"}},
+		{"none", s, &Undone{Seq: 9}, &RefusedError{What: "cannot undo event 9: event 4 comes first; undo that one"}},
 	})
 }

@@ -12,19 +12,11 @@ type YarnUsed struct {
 	Meters Milli // 0 when not measured
 }
 
-func (e *YarnUsed) kind() Kind { return KindYarnUsed }
-
 func (e *YarnUsed) validate(s *State) error {
 	return cmp.Or(checkSymbol("yarn", e.Yarn), checkAmounts(e.Grams, e.Meters))
 }
 
 func (e *YarnUsed) apply(s *State, _ []Entry) { s.Used = append(s.Used, Used{*e, s.Row}) }
-
-func (e *YarnUsed) fields(w *wire, _ Kind) {
-	w.symbol(&e.Yarn)
-	w.int((*int)(&e.Grams))
-	w.int((*int)(&e.Meters))
-}
 
 func (e *YarnUsed) words(t historyWords) string {
 	return fmt.Sprintf("%s used so far: %s", t.symbol(e.Yarn), amounts(e.Grams, e.Meters))

@@ -57,11 +57,6 @@ func checkWord(field, word string, choices ...string) error {
 	return &FieldError{field, fmt.Sprintf("%q", word), "one of: " + strings.Join(choices, ", ")}
 }
 
-// wordAt gives the index of a word among the choices; another word is a *FieldError.
-func wordAt[T ~uint8](field, word string, choices []string) (T, error) {
-	return T(max(0, slices.Index(choices, word))), checkWord(field, word, choices...)
-}
-
 func checkSymbol(field string, symbol rune) error {
 	if !utf8.ValidRune(symbol) || !unicode.IsGraphic(symbol) || unicode.IsSpace(symbol) {
 		return &FieldError{field, fmt.Sprintf("%q", symbol), "the symbol of a yarn"}

@@ -18,18 +18,14 @@ type stacks struct {
 	until uint64      // number of the last event that belongs to the newest step
 }
 
-// Fold reads the log of a piece, in order of the numbers, into its state; gaps are allowed. An empty log
-// gives a piece that is not cast on. The records must not change afterwards.
+// Fold reads the log of a piece, which is in order of the numbers, into its state; gaps are allowed. An empty
+// log gives a piece that is not cast on. The records must not change afterwards.
 //
-// Errors: *OrderError, or an *EventError that wraps a *NewerError, a *MalformedError, or why the event
-// does not follow. The time is linear in the size of the log, but that each correction of a row takes
+// The error is an *EventError that wraps a *NewerError, a *MalformedError, or why the event does not follow. The time is linear in the size of the log, but that each correction of a row takes
 // another 8 bytes a finished row.
 func Fold(records []Record) (*State, error) {
 	s, log := &State{}, make([]Entry, 0, len(records))
 	for _, r := range records {
-		if r.Seq <= s.LastSeq {
-			return nil, &OrderError{Seq: r.Seq, After: s.LastSeq}
-		}
 		e, err := Decode(r.Kind, r.Payload)
 		if err == nil {
 			log = append(log, r.entry(e, s))
@@ -81,14 +77,14 @@ func cancel(log []Entry, step int, canceled bool) {
 	}
 }
 
-// Undo gives the event that cancels the newest that holds; with only the cast-on left, CastOnStays.
+// Undo gives the event that cancels the newest that holds; an error with only the cast-on left.
 func (s *State) Undo() (*Undone, error) {
 	e := &Undone{Seq: s.CanUndo}
 	return e, s.Check(e)
 }
 
 // UndoLast gives the events that take back the last n things logged, the newest first. With fewer than n
-// to take back it is a *RefusedError, TooFewSteps, with only the cast-on left CastOnStays.
+// to take back it is a *RefusedError.
 func (s *State) UndoLast(n int) ([]Event, error) {
 	if _, err := s.Undo(); err != nil {
 		return nil, err
@@ -98,12 +94,13 @@ func (s *State) UndoLast(n int) ([]Event, error) {
 		events = append(events, &Undone{Seq: s.entries[step.first].Seq})
 	}
 	if len(events) < n {
-		return nil, refuse(TooFewSteps, "only %s can be undone; the cast-on stays", plural(len(events), "thing"))
+		return nil, refuse("only %s can be undone; the cast-on stays", plural(len(events), "thing")).
+			instead("strandwise history, which tells what was logged")
 	}
 	return events, nil
 }
 
-// Redo gives the event that takes the newest undoing back; with none since the last change, NothingToRedo.
+// Redo gives the event that takes the newest undoing back; an error with none since the last change.
 func (s *State) Redo() (*Redone, error) {
 	e := &Redone{Seq: s.CanRedo}
 	return e, s.Check(e)

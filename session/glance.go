@@ -37,28 +37,32 @@ type Phrase struct {
 	Often  string     // "8 times": of the block it begins; empty where that is once
 	Yarn   int        // of the run
 	Lead   string     // "11 fjord"
-	Inside []InPhrase // "(5,", "catch a,", "5)": what its brackets hold, broken nowhere else; empty without catches
+	Inside []InPhrase // what its brackets hold, broken nowhere else; empty without catches
 	Aloud  string     // "11 fjord: 5, catch A on the next, 5"
 }
 
 // InPhrase is what stands in the brackets of a phrase between two places where a line may break.
 type InPhrase struct {
-	Text string
-	Yarn int // the yarn that is caught; chart.NoYarn for stitches
+	Text  string // "5", "catch a"
+	After string // a comma, but for the last
+	Yarn  int    // the yarn that is caught; chart.NoYarn for stitches
 }
 
-// Bracketed is all that stands in the brackets, and these: "(5, catch a, 5)"; empty without catches.
-func (p Phrase) Bracketed() string {
+// Goes is what stands in the brackets: "5, catch a, 5"; empty without catches.
+func (p Phrase) Goes() string {
 	words := make([]string, len(p.Inside))
 	for i, in := range p.Inside {
-		words[i] = in.Text
+		words[i] = in.Text + in.After
 	}
 	return strings.Join(words, " ")
 }
 
 // Text is the phrase as it stands in a line.
 func (p Phrase) Text() string {
-	text := strings.TrimSpace(p.Lead + " " + p.Bracketed())
+	text := p.Lead
+	if len(p.Inside) > 0 {
+		text += " (" + p.Goes() + ")"
+	}
 	if p.Often != "" {
 		return p.Often + ": " + text
 	}
@@ -203,7 +207,7 @@ func (r *shownRow) inside(run Run) (parts []InPhrase, aloud string) {
 	done := 0
 	count := func(n int) {
 		if n > 0 {
-			parts, heard = append(parts, InPhrase{fmt.Sprint(n) + ",", chart.NoYarn}), append(heard, fmt.Sprint(n))
+			parts, heard = append(parts, InPhrase{fmt.Sprint(n), ",", chart.NoYarn}), append(heard, fmt.Sprint(n))
 			done += n
 		}
 	}
@@ -222,9 +226,7 @@ func (r *shownRow) inside(run Run) (parts []InPhrase, aloud string) {
 		left = left[here:]
 	}
 	count(run.Stitches - done)
-	last := &parts[len(parts)-1].Text
-	*last = strings.TrimSuffix(*last, ",") + ")"
-	parts[0].Text = "(" + parts[0].Text
+	parts[len(parts)-1].After = ""
 	return parts, strings.Join(heard, ", ")
 }
 
@@ -253,11 +255,11 @@ func (r *shownRow) catchNames(catches []Catch) (parts []InPhrase, aloud string) 
 		if i == 0 {
 			name = strings.TrimSpace(word + " " + name)
 		}
-		after := ","
+		part := InPhrase{name, ",", c.Yarn.Index}
 		if i == len(catches)-2 {
-			after = " and"
+			part.Text, part.After = name+" and", ""
 		}
-		parts = append(parts, InPhrase{name + after, c.Yarn.Index})
+		parts = append(parts, part)
 	}
 	return parts, strings.TrimSpace(word + " " + Listed(heard, "and"))
 }

@@ -8,6 +8,29 @@ import (
 	"strandwise/floats"
 )
 
+// Gathered puts together what has the same key, in the order of the first of each.
+func Gathered[T any, K comparable](all []T, key func(T) K) (groups [][]T) {
+	index := map[K]int{}
+	for _, one := range all {
+		k := key(one)
+		at, known := index[k]
+		if !known {
+			at, index[k] = len(groups), len(groups)
+			groups = append(groups, nil)
+		}
+		groups[at] = append(groups[at], one)
+	}
+	return groups
+}
+
+// mapped is what is made of each member of a list; nil of none.
+func mapped[A, B any](all []A, made func(A) B) (list []B) {
+	for _, one := range all {
+		list = append(list, made(one))
+	}
+	return list
+}
+
 // grouping gathers what is said alike of several repeats of a row, in the order of the first of each.
 type grouping struct {
 	row   *floats.Course
@@ -112,4 +135,92 @@ func placeWords(row *floats.Course, stitch int) string {
 		words = fmt.Sprintf("block %d, %s", at.Block, words)
 	}
 	return words
+}
+
+// A stretch of stitches is told by where it is in its repeat, so that stretches alike in
+// several repeats can be told at once; one over the border of two repeats by both its ends.
+
+// StitchFrom tells a stitch as seen from another of its row: "stitch 4", "stitch 5 of the next repeat".
+func StitchFrom(from, to floats.Place) string {
+	switch on := to.Repeat - from.Repeat; {
+	case to.Block != from.Block:
+		return fmt.Sprintf("stitch %d of block %d", to.Stitch, to.Block)
+	case on == 0:
+		return fmt.Sprintf("stitch %d", to.Stitch)
+	case on == 1:
+		return fmt.Sprintf("stitch %d of the next repeat", to.Stitch)
+	default:
+		return fmt.Sprintf("stitch %d, %d repeats on", to.Stitch, on)
+	}
+}
+
+// FoldRepeats tells of stitches of a row, once what is alike in several repeats: "... in every repeat".
+func (p *Piece) FoldRepeats(row int, tell func(add func(stitch int, text string))) []string {
+	g := newGrouping(p.Row(row).Course)
+	tell(g.add)
+	return g.lines()
+}
+
+// StretchWords tells stitches, both ends in, as it is in its repeat: "stitches 7 to 15", "stitch 20
+// to stitch 5 of the next repeat"; over the start of the round by itself.
+func (p *Piece) StretchWords(first, last Spot) string {
+	from, to := first.Place, last.Place
+	switch {
+	case first.Row != last.Row:
+		return fmt.Sprintf("%s to %s %d, %s", p.PlaceWords(first.Row, first.Stitch), p.rowWord(), last.Row, p.PlaceWords(last.Row, last.Stitch))
+	case from == to:
+		return fmt.Sprintf("stitch %d", from.Stitch)
+	case from.Repeat == to.Repeat && from.Block == to.Block:
+		return fmt.Sprintf("stitches %d to %d", from.Stitch, to.Stitch)
+	}
+	return fmt.Sprintf("stitch %d to %s", from.Stitch, StitchFrom(from, to))
+}
+
+// whereAll tells gaps of one row that are alike in the repeats in which they begin.
+func (p *Piece) whereAll(alike []Gap) string {
+	begin := mapped(alike, func(g Gap) floats.Place { return g.From.Place })
+	slices.SortFunc(begin, func(a, b floats.Place) int { return a.Repeat - b.Repeat })
+	first, last := alike[0].From, alike[0].To
+	from, to := first.Place, last.Place
+	switch in := inRepeats(p.Row(first.Row).Course, begin); {
+	case first.Row != last.Row || in == "":
+		return p.StretchWords(first, last)
+	case from.Block != to.Block:
+		return p.PlaceWords(first.Row, first.Stitch) + " to " + p.PlaceWords(last.Row, last.Stitch)
+	case len(alike) == 1 && from.Repeat != to.Repeat:
+		text := fmt.Sprintf("repeat %d stitch %d to repeat %d stitch %d", from.Repeat, from.Stitch, to.Repeat, to.Stitch)
+		if from.Block > 0 {
+			text = fmt.Sprintf("block %d %s", from.Block, text)
+		}
+		return text
+	default:
+		return p.StretchWords(first, last) + " " + in
+	}
+}
+
+// gather puts gaps together that are told alike in the repeats of a row. Over the start of the round each stays by
+// itself: it is told with its repeats, and a yarn runs over it once.
+func (p *Piece) gather(gaps []Gap) [][]Gap {
+	return Gathered(gaps, func(g Gap) string {
+		return fmt.Sprint(g.From.Row, g.Yarn.Index, g.Stitches, g.From.Block, p.StretchWords(g.From, g.To))
+	})
+}
+
+// Fates tells what these changes made of the catches of a row, a line each,
+// those alike in several repeats together: "catch a 1 stitch later in every repeat".
+func (p *Piece) Fates(row int, c Changes) []string { return p.rowShown(row).fates(c, p.yarnName) }
+
+// GapWords tells of gaps that a row has closed, those alike in several repeats together: "oat
+// passes 9 stitches uncaught (limit 5), stitches 7 to 15 in every repeat".
+func (p *Piece) GapWords(row int, gaps []Gap) []string {
+	var lines []string
+	for _, alike := range p.gather(gaps) {
+		g := alike[0]
+		text := fmt.Sprintf("%s passes %s uncaught (limit %d), ", g.Yarn.Name, plural(g.Stitches, "stitch"), g.Limit)
+		if g.From.Row < row {
+			text += fmt.Sprintf("%s %d, ", p.rowWord(), g.From.Row)
+		}
+		lines = append(lines, text+p.whereAll(alike))
+	}
+	return lines
 }

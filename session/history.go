@@ -14,9 +14,17 @@ import (
 // the limit of today say something else.
 
 type historyWords struct {
-	state  *State
-	fabric func(seq uint64) *floats.Fabric // as it was laid when an event was logged; nil where it cannot be any more
-	Entry                                  // the event told
+	piece *Piece
+	state *State
+	Entry // the event told
+}
+
+// fabric is as it was laid when the event was logged; nil where it cannot be any more.
+func (t historyWords) fabric() *floats.Fabric {
+	if t.piece.former == nil {
+		return t.piece.Layout.Fabric
+	}
+	return t.piece.former[t.Seq]
 }
 
 // History gives the events that are told one by one: all but those that head others logged together.
@@ -44,16 +52,7 @@ func (p *Piece) Remember(charts Charts) {
 // caught on 6, 18; 1 moved". A canceled event says so at the end. Without Remember before, yarns are those
 // of the fabric as it is now; one that is not among them is told by its number or symbol.
 func (p *Piece) Words(e Entry) string {
-	return p.State.words(e, func(seq uint64) *floats.Fabric {
-		if p.former == nil {
-			return p.Layout.Fabric
-		}
-		return p.former[seq]
-	})
-}
-
-func (s *State) words(e Entry, fabric func(seq uint64) *floats.Fabric) string {
-	line := e.Event.words(historyWords{s, fabric, e})
+	line := historyWords{p, p.State, e}.of(e)
 	switch {
 	case !e.Canceled:
 		return line
@@ -66,7 +65,7 @@ func (s *State) words(e Entry, fabric func(seq uint64) *floats.Fabric) string {
 // laid is a row as it was laid then, which has at least so many stitches; of one that cannot be laid
 // any more, all its stitches are in one repeat.
 func (t historyWords) laid(row, least int) *floats.Course {
-	if f := t.fabric(t.Seq); f != nil && row <= len(f.Rows) && f.Rows[row-1].Stitches() >= least {
+	if f := t.fabric(); f != nil && row <= len(f.Rows) && f.Rows[row-1].Stitches() >= least {
 		return f.Rows[row-1].Course
 	}
 	return &floats.Course{Blocks: []floats.Block{{Number: 1, Repeats: 1, Stitches: maxInt}}}
@@ -74,24 +73,17 @@ func (t historyWords) laid(row, least int) *floats.Course {
 
 func (t historyWords) row() string { return t.state.rowWord() }
 
-func (t historyWords) yarns() []chart.Yarn {
-	if f := t.fabric(t.Seq); f != nil {
-		return f.Yarns
-	}
-	return nil
-}
-
 func (t historyWords) yarn(i int) string {
-	if yarns := t.yarns(); i < len(yarns) {
-		return yarns[i].Name
+	if f := t.fabric(); f != nil && i < len(f.Yarns) {
+		return f.Yarns[i].Name
 	}
 	return fmt.Sprintf("yarn %d", i+1)
 }
 
 func (t historyWords) symbol(symbol rune) string {
-	for _, y := range t.yarns() {
-		if y.Symbol == symbol {
-			return y.Name
+	if f := t.fabric(); f != nil {
+		if i := f.Yarn(symbol); i != chart.NoYarn {
+			return f.Yarns[i].Name
 		}
 	}
 	return fmt.Sprintf("yarn %c", symbol)

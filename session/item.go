@@ -20,15 +20,6 @@ const (
 // String is the word for the item on the command line.
 func (i Item) String() string { return floats.Items[i].Word }
 
-// ParseItem gives the item of a word; another word is a *FieldError.
-func ParseItem(word string) (Item, error) {
-	var words []string
-	for _, it := range floats.Items {
-		words = append(words, it.Word)
-	}
-	return wordAt[Item]("item", word, words)
-}
-
 // What a knitter is warned of where strands lie inside an item for babies, hands or feet (common practice;
 // health bodies' own rules come first).
 var strandCautions = []string{

@@ -1,43 +1,54 @@
 package session
 
-// kinds names each kind in messages, and makes its event to be read.
+import "reflect"
+
+// kinds names each kind in messages, with the type of its events.
 var kinds = [...]struct {
-	word  string
-	event func() Event
+	word string
+	of   Event // none, of the type
 }{
-	KindCastOn:       {"cast on", newEvent[CastOn]},
-	KindRowKnit:      {"row knitted", newEvent[RowKnit]},
-	KindRipped:       {"ripped back", newEvent[Ripped]},
-	KindHoldChanged:  {"hold changed", newEvent[HoldChanged]},
-	KindNoted:        {"note", newEvent[Noted]},
-	KindPaused:       {"paused", newEvent[Paused]},
-	KindBoundOff:     {"bound off", newEvent[BoundOff]},
-	KindUndone:       {"undone", newEvent[Undone]},
-	KindRedone:       {"redone", newEvent[Redone]},
-	KindReplanned:    {"replanned", newEvent[Replanned]},
-	KindRenamed:      {"renamed", newEvent[Renamed]},
-	KindYarnUsed:     {"yarn used", newEvent[YarnUsed]},
-	KindBallNoted:    {"ball noted", newEvent[BallNoted]},
-	KindNoteClosed:   {"note closed", newEvent[NoteClosed]},
-	KindRowChanged:   {"row knitted", newEvent[RowKnit]},
-	KindRowBegun:     {"row begun", newEvent[RowBegun]},
-	KindTogether:     {"logged together", newEvent[Together]},
-	KindLowerSet:     {"lower place told", newEvent[LowerSet]},
-	KindRowCorrected: {"row corrected", newEvent[RowCorrected]},
-	KindBallsCleared: {"balls forgotten", newEvent[BallsCleared]},
-	KindCastOnBlocks: {"cast on", newEvent[CastOn]},
-	KindNewBlocks:    {"replanned", newEvent[Replanned]},
-	KindPressed:      {"pressed", newEvent[Pressed]},
+	KindCastOn:       {"cast on", (*CastOn)(nil)},
+	KindRowKnit:      {"row knitted", (*RowKnit)(nil)},
+	KindRipped:       {"ripped back", (*Ripped)(nil)},
+	KindHoldChanged:  {"hold changed", (*HoldChanged)(nil)},
+	KindNoted:        {"note", (*Noted)(nil)},
+	KindPaused:       {"paused", (*Paused)(nil)},
+	KindBoundOff:     {"bound off", (*BoundOff)(nil)},
+	KindUndone:       {"undone", (*Undone)(nil)},
+	KindRedone:       {"redone", (*Redone)(nil)},
+	KindReplanned:    {"replanned", (*Replanned)(nil)},
+	KindRenamed:      {"renamed", (*Renamed)(nil)},
+	KindYarnUsed:     {"yarn used", (*YarnUsed)(nil)},
+	KindBallNoted:    {"ball noted", (*BallNoted)(nil)},
+	KindNoteClosed:   {"note closed", (*NoteClosed)(nil)},
+	KindRowChanged:   {"row knitted", (*RowKnit)(nil)},
+	KindRowBegun:     {"row begun", (*RowBegun)(nil)},
+	KindTogether:     {"logged together", (*Together)(nil)},
+	KindLowerSet:     {"lower place told", (*LowerSet)(nil)},
+	KindRowCorrected: {"row corrected", (*RowCorrected)(nil)},
+	KindBallsCleared: {"balls forgotten", (*BallsCleared)(nil)},
+	KindCastOnBlocks: {"cast on", (*CastOn)(nil)},
+	KindNewBlocks:    {"replanned", (*Replanned)(nil)},
+	KindPressed:      {"pressed", (*Pressed)(nil)},
 }
 
-func newEvent[E any, P interface {
-	*E
-	Event
-}]() Event {
-	return P(new(E))
+func (k Kind) known() bool { return int(k) < len(kinds) && kinds[k].of != nil }
+
+// event is an empty event of a known kind.
+func (k Kind) event() Event {
+	return reflect.New(reflect.TypeOf(kinds[k].of).Elem()).Interface().(Event)
 }
 
-func (k Kind) known() bool { return int(k) < len(kinds) && kinds[k].event != nil }
+// kindOf is the kind an event is logged as: where its type has two, the event says whether it takes the newer.
+func kindOf(e Event) (found Kind) {
+	two, is := e.(interface{ newer() bool })
+	for k, row := range kinds {
+		if reflect.TypeOf(row.of) == reflect.TypeOf(e) && (found == 0 || is && two.newer()) {
+			found = Kind(k)
+		}
+	}
+	return found
+}
 
 // String is the name of the kind in messages.
 func (k Kind) String() string {
@@ -50,9 +61,9 @@ func (k Kind) String() string {
 // Encode gives the kind and the bytes of an event, as a log keeps them. Decode gives an equal event back
 // when the event is valid (see State.Check); else it may refuse the bytes.
 func Encode(e Event) (kind uint16, payload []byte) {
-	w := wire{writing: true}
-	e.fields(&w, e.kind())
-	return uint16(e.kind()), w.b
+	w, k := wire{writing: true}, kindOf(e)
+	w.event(e, k)
+	return uint16(k), w.b
 }
 
 // Decode reads an event from the kind and bytes of a log and keeps no part of them. Another kind is a
@@ -62,8 +73,8 @@ func Decode(kind uint16, payload []byte) (Event, error) {
 	if !k.known() {
 		return nil, &NewerError{Kind: kind}
 	}
-	e, w := kinds[k].event(), wire{b: payload}
-	e.fields(&w, k)
+	e, w := k.event(), wire{b: payload}
+	w.event(e, k)
 	if err := w.end(k); err != nil {
 		return nil, err
 	}

@@ -31,7 +31,7 @@ func (s *State) Lay(charts Charts) (*Layout, error) {
 		if i > 0 && SameParts(s.Segments[i-1].Parts, seg.Parts) {
 			continue
 		}
-		next, err := LayParts(seg.Parts, charts, floats.Work{Flat: s.Setup.Flat, Mirror: s.Setup.Mirror})
+		next, err := layParts(seg.Parts, charts, floats.Work{Flat: s.Setup.Flat, Mirror: s.Setup.Mirror})
 		if err != nil {
 			return nil, err
 		}
@@ -49,23 +49,17 @@ func (s *State) Lay(charts Charts) (*Layout, error) {
 	return whole, nil
 }
 
-// LayParts lays parts out by themselves. Errors are those of charts and of floats.Lay.
-func LayParts(parts []PartRef, charts Charts, w floats.Work) (*Layout, error) {
+func layParts(parts []PartRef, charts Charts, w floats.Work) (*Layout, error) {
 	l := &Layout{Parts: parts, Charts: map[[32]byte]*chart.Chart{}}
-	keep := func(hash [32]byte) (c *chart.Chart, err error) {
+	laid, err := joined(parts, func(hash [32]byte) (c *chart.Chart, err error) {
 		c, err = charts(hash)
 		l.Charts[hash] = c
 		return c, err
-	}
-	laid := make([]floats.Part, len(parts))
-	for i, ref := range parts {
-		var err error
-		if laid[i], err = ref.Part(keep); err != nil {
-			return nil, err
-		}
+	})
+	if err != nil {
+		return nil, err
 	}
 	l.layGrounds()
-	var err error
 	l.Fabric, err = floats.Lay(laid, w)
 	return l, err
 }

@@ -94,92 +94,85 @@ func stitchesRead(runs []ReadRun) int {
 // fit finds the places where a reading fits farthest in a row. Told is the first, forward before backward.
 func (p *Piece) fit(row int, runs []ReadRun) RowFit {
 	best, line := RowFit{Row: row}, p.lineOf(row)
-	starts := line.total // in flat work a reading may end at an edge
+	starts := len(line.yarns) // in flat work a reading may end at an edge
 	if line.closed {
-		starts = len(line.repeat) // one repeat stands for all
+		starts = line.repeat // one repeat stands for all
 	}
 	for _, backward := range []bool{false, true} {
 		for from := range starts {
-			n := line.matched(from, backward, runs)
+			place := needlePlace{from, backward}
+			n := line.matched(place, runs)
 			if n > best.Stitches {
 				best = RowFit{Row: row, Stitches: n}
 			}
 			if n == best.Stitches && n > 0 {
-				best.places = append(best.places, needlePlace{from, backward})
+				best.places = append(best.places, place)
 			}
 		}
 	}
 	stitches := map[int]bool{}
 	for i, place := range best.places {
-		stitches[place.from%len(line.repeat)] = true
-		switch stitch, at := p.told(row, place.from%len(line.repeat)+1); {
+		stitches[place.from%line.repeat] = true
+		at := p.PlaceOf(row, place.from%line.repeat+1)
+		var inBlock *floats.Place
+		if at.Block > 0 {
+			inBlock = &at
+		}
+		switch {
 		case i == 0:
-			best.From, best.At, best.Backward = stitch, at, place.backward
+			best.From, best.At, best.Backward = at.Stitch, inBlock, place.backward
 		case place.backward != best.Backward && best.Other == 0:
-			best.Other, best.OtherAt = stitch, at
+			best.Other, best.OtherAt = at.Stitch, inBlock
 		}
 	}
 	best.Places = len(stitches)
 	return best
 }
 
-// told is how a stitch of a row is told, and in a row of blocks its place.
-func (p *Piece) told(row, stitch int) (int, *floats.Place) {
-	at := p.PlaceOf(row, stitch)
-	if at.Block == 0 {
-		return stitch, nil
-	}
-	return at.Stitch, &at
-}
-
 // needleRow is a row as it lies on the needle, in knitting order.
 type needleRow struct {
-	repeat []int // yarns of one repeat; in rows of blocks nothing but the whole row repeats
-	total  int   // stitches over all repeats
+	yarns  []int // by stitch
+	repeat int   // stitches of one repeat; in rows of blocks nothing but the whole row repeats
 	closed bool  // the row goes on at its start
 }
 
 func (p *Piece) lineOf(row int) needleRow {
 	r := p.Row(row)
-	n := needleRow{total: r.Stitches(), closed: !p.Layout.Fabric.Flat}
+	n := needleRow{repeat: r.Stitches(), closed: !p.Layout.Fabric.Flat}
 	for _, s := range r.All() {
-		n.repeat = append(n.repeat, s.Yarn)
+		n.yarns = append(n.yarns, s.Yarn)
 	}
 	if len(r.Blocks) == 1 {
-		n.repeat = n.repeat[:r.Blocks[0].Stitches]
+		n.repeat = r.Blocks[0].Stitches
 	}
 	return n
 }
 
-// at gives the yarn of the i-th stitch (from 0) of a reading that begins at from;
+// at gives the yarn of the i-th stitch (from 0) of a reading from a place on;
 // chart.NoYarn past the edge, and past one whole round.
-func (n needleRow) at(from, i int, backward bool) int {
-	if i >= n.total {
+func (n needleRow) at(place needlePlace, i int) int {
+	at, total := place.from+i, len(n.yarns)
+	if place.backward {
+		at = place.from - i
+	}
+	if i >= total || !n.closed && (at < 0 || at >= total) {
 		return chart.NoYarn
 	}
-	if backward {
-		i = -i
-	}
-	at := from + i
-	if !n.closed && (at < 0 || at >= n.total) {
-		return chart.NoYarn
-	}
-	w := len(n.repeat)
-	return n.repeat[((at%w)+w)%w]
+	return n.yarns[(at+total)%total]
 }
 
 // matched counts how many stitches of a reading fit from a place on.
-func (n needleRow) matched(from int, backward bool, runs []ReadRun) int {
+func (n needleRow) matched(place needlePlace, runs []ReadRun) int {
 	i, last := 0, chart.NoYarn
 	for _, r := range runs {
 		yarn := r.Yarn
 		if yarn == chart.NoYarn {
-			if yarn = n.at(from, i, backward); yarn == last || yarn == chart.NoYarn {
+			if yarn = n.at(place, i); yarn == last || yarn == chart.NoYarn {
 				return i
 			}
 		}
 		for range r.Stitches {
-			if n.at(from, i, backward) != yarn {
+			if n.at(place, i) != yarn {
 				return i
 			}
 			i++
@@ -195,17 +188,14 @@ func (p *Piece) apart(l Located) *Apart {
 	if len(l.Fits) < 2 {
 		return nil
 	}
-	lines, farthest := make([]needleRow, len(l.Fits)), 0
-	for i, f := range l.Fits {
-		lines[i] = p.lineOf(f.Row)
-		farthest = max(farthest, 2*len(lines[i].repeat)) // farther on they only come again
+	lines, farthest := mapped(l.Fits, func(f RowFit) needleRow { return p.lineOf(f.Row) }), 0
+	for _, line := range lines {
+		farthest = max(farthest, 2*line.repeat) // farther on they only come again
 	}
 	for after := 1; after <= farthest; after++ {
 		a := &Apart{After: after}
 		for i, f := range l.Fits {
-			stitch := func(place needlePlace) int {
-				return lines[i].at(place.from, l.Stitches+after-1, place.backward)
-			}
+			stitch := func(place needlePlace) int { return lines[i].at(place, l.Stitches+after-1) }
 			found := stitch(f.places[0])
 			if slices.ContainsFunc(f.places, func(place needlePlace) bool { return stitch(place) != found }) {
 				a.Unsure = append(a.Unsure, f.Row)

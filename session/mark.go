@@ -5,6 +5,9 @@ import (
 	"fmt"
 	"math/bits"
 	"slices"
+
+	"strandwise/chart"
+	"strandwise/floats"
 )
 
 // Mark is one catch of a row.
@@ -16,6 +19,41 @@ type Mark struct {
 // Compare orders marks by stitch, then by yarn: the order a row keeps them in.
 func (m Mark) Compare(o Mark) int {
 	return cmp.Or(cmp.Compare(m.Stitch, o.Stitch), cmp.Compare(m.Yarn, o.Yarn))
+}
+
+// PlacedCatch is a catch by its place in the row.
+type PlacedCatch struct {
+	floats.Place
+	Yarn   chart.Yarn `json:"yarn"` // symbol
+	stitch int        // over the whole row
+}
+
+// LoggedCatch is one catch of a row, in knitting order. Its letter is that with which it was
+// shown; an extra one has none.
+type LoggedCatch struct {
+	Letter string `json:"letter"`
+	PlacedCatch
+}
+
+// name is "catch a", of an extra one "the extra catch on stitch 4".
+func (c LoggedCatch) name() string {
+	if c.Letter != "" {
+		return "catch " + c.Letter
+	}
+	return fmt.Sprintf("the extra catch on stitch %d", c.Stitch)
+}
+
+// Logged tells catches made or shown in a row, from 1, by their letters and places.
+func (p *Piece) Logged(row int, marks []Mark) []LoggedCatch {
+	return mapped(marks, p.rowShown(row).logged)
+}
+
+func (r *shownRow) logged(m Mark) LoggedCatch {
+	return LoggedCatch{r.letterOf(m), r.piece.catchAt(r.number, m)}
+}
+
+func (p *Piece) catchAt(row int, m Mark) PlacedCatch {
+	return PlacedCatch{p.PlaceOf(row, m.Stitch), p.Layout.Fabric.Yarns[m.Yarn], m.Stitch}
 }
 
 // A list of marks is written as its count, then (unless it is empty) the number of

@@ -28,16 +28,16 @@ func (g Gap) tacks() []int {
 	return tacks
 }
 
-// Mend is one line of the mending list: a gap over the limit, or several alike in the repeats of a row.
+// Mend is one line of the mending list: a gap over the limit, or several alike in the repeats of a row, of which it
+// is the first; tacks are the stitches behind which to tack that down.
 type Mend struct {
-	Number  int    // from 1, the most urgent first
-	Gap            // the first of them
-	Block   int    // in which they begin; 0 in rows of one block
-	Repeats []int  // in which they begin, from 1
-	Tacks   []Spot // of the first
-	Where   string // "round 23, stitches 9 to 20 in every repeat"
-	What    string // "fjord runs 12 stitches uncaught, tack it down behind stitch 14"
-	How     string // how that is done, with the first of its kind; empty with the others
+	Number int `json:"number"`
+	Gap
+	Block   int    `json:"block,omitempty"` // in which they begin, in rows of several
+	Repeats []int  `json:"repeats"`         // in which they begin
+	Tacks   []Spot `json:"tacks"`
+	Text    string `json:"text"`
+	How     string `json:"-"` // how that is done, with the first of its kind; empty with the others
 }
 
 // How a gap is mended: with a needle afterwards, or, in the newest row, in the next. Common practice.
@@ -46,28 +46,22 @@ const (
 	liftHow = "It can still be lifted instead: in the next %s work up to the stitch above its middle, lift the float from behind onto the left tip, and work it together with that stitch."
 )
 
-// String is the whole line: "round 23, stitches 41 to 52: fjord runs ...".
-func (m Mend) String() string { return m.Where + ": " + m.What }
-
-// Mends gives the mending list of the review in words.
-func (p *Piece) Mends(r *Review) []Mend {
+// mends makes the mending list, the most urgent first: "round 23, stitches 9 to 20 in every repeat: fjord runs 12
+// stitches uncaught, tack it down behind stitch 14".
+func (p *Piece) mends(gaps []Gap) []Mend {
+	sortByUrgency(gaps)
 	var mends []Mend
-	for i, alike := range p.gather(r.Mending) {
+	for i, alike := range p.gather(gaps) {
 		g := alike[0]
-		begins := p.beginIn(alike)
-		var tacks []Spot
-		for _, at := range g.tacks() {
-			tacks = append(tacks, p.on(g.From, at))
+		m := Mend{
+			Number: i + 1, Gap: g, Block: g.From.Block,
+			Repeats: mapped(alike, func(other Gap) int { return other.From.Repeat }),
+			Tacks:   mapped(g.tacks(), func(at int) Spot { return p.Spot(p.onward(g.From, at)) }),
 		}
-		mends = append(mends, Mend{
-			Number: i + 1, Gap: g, Block: begins[0].Block, Tacks: tacks,
-			Where: fmt.Sprintf("%s %d, %s", p.rowWord(), g.From.Row, p.whereAll(alike)),
-			What: fmt.Sprintf("%s runs %d stitches uncaught, tack it down behind %s",
-				p.yarnName(g.Yarn), g.Stitches, p.tackWords(g, tacks)),
-		})
-		for _, at := range begins {
-			mends[i].Repeats = append(mends[i].Repeats, at.Repeat)
-		}
+		slices.Sort(m.Repeats)
+		m.Text = fmt.Sprintf("%s %d, %s: %s runs %d stitches uncaught, tack it down behind %s",
+			p.rowWord(), g.From.Row, p.whereAll(alike), g.Yarn.Name, g.Stitches, p.tackWords(m))
+		mends = append(mends, m)
 	}
 	p.tellHow(mends)
 	return mends
@@ -92,18 +86,16 @@ func (p *Piece) tellHow(mends []Mend) {
 
 // tackWords names the stitches to tack behind, as the gap is told: "stitch 14", "stitches 4 and
 // 10", "stitch 2 of the next repeat", and with their row where the gap runs over the start.
-func (p *Piece) tackWords(g Gap, tacks []Spot) string {
+func (p *Piece) tackWords(m Mend) string {
 	var here, names []string
-	begins := p.PlaceOf(g.From.Row, g.From.Stitch)
-	for _, t := range tacks {
-		at := p.PlaceOf(t.Row, t.Stitch)
+	for _, t := range m.Tacks {
 		switch {
-		case g.From.Row != g.To.Row:
+		case m.From.Row != m.To.Row:
 			names = append(names, fmt.Sprintf("%s of %s %d", p.PlaceWords(t.Row, t.Stitch), p.rowWord(), t.Row))
-		case at.Repeat == begins.Repeat && at.Block == begins.Block:
-			here = append(here, fmt.Sprint(at.Stitch))
+		case t.Repeat == m.From.Repeat && t.Block == m.From.Block:
+			here = append(here, fmt.Sprint(t.Place.Stitch))
 		default:
-			names = append(names, StitchFrom(begins, at))
+			names = append(names, StitchFrom(m.From.Place, t.Place))
 		}
 	}
 	if len(here) > 0 {

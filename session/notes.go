@@ -14,8 +14,8 @@ type RowNote struct {
 }
 
 type noting struct {
+	*shownRow
 	*Piece
-	row int
 	all []RowNote
 }
 
@@ -24,23 +24,22 @@ func (n *noting) add(kind, format string, args ...any) {
 }
 
 // notes tells what the knitter has to act on in the row.
-func (p *Piece) notes(row int) []RowNote {
-	n := &noting{Piece: p, row: row}
-	shown := p.Shown(row)
-	for _, s := range p.passages(row) {
-		n.float(s, shown)
+func (r *shownRow) notes() []RowNote {
+	n := &noting{shownRow: r, Piece: r.piece}
+	for _, s := range n.passages(n.number) {
+		n.float(s)
 	}
-	for _, r := range n.Resting(row) {
+	for _, r := range n.Resting(n.number) {
 		n.rest(r)
 	}
-	if row > 1 {
-		if told := p.Layout.misfit(row); told != "" {
+	if n.number > 1 {
+		if told := n.Layout.misfit(n.number); told != "" {
 			n.add("count", "%s", told)
 		}
 		n.turned()
 		n.rejoined()
 	}
-	if row < p.Rows() {
+	if n.number < n.Rows() {
 		n.left()
 	}
 	n.steek()
@@ -56,13 +55,13 @@ func (p *Piece) Resting(row int) []floats.Rest {
 }
 
 // float speaks of floats over the limit that a look at this row alone does not show.
-func (n *noting) float(fl passage, shown []Mark) {
-	if fl.Length <= n.State.SegmentAt(n.row).Limit {
+func (n *noting) float(fl passage) {
+	if fl.Length <= n.Limit {
 		return
 	}
 	switch name := n.yarnName(fl.Yarn); fl.Kind {
 	case floats.OverStart:
-		n.overStart(fl, shown)
+		n.overStart(fl)
 	case floats.ToEdge:
 		n.add("edge", "%s runs %s to the edge and waits there", name, plural(fl.Length, "stitch"))
 	case floats.FromEdge:
@@ -72,21 +71,21 @@ func (n *noting) float(fl passage, shown []Mark) {
 
 // overStart says how a float goes over the start of the round, in the round in which it is caught: where
 // there is nothing to do there is nothing to say. One in a single round after all is seen in its row.
-func (n *noting) overStart(fl passage, shown []Mark) {
+func (n *noting) overStart(fl passage) {
 	here := fl.to - fl.from + 1
 	there := fl.Length - here
-	caught := slices.ContainsFunc(shown, func(m Mark) bool { return fl.passes(m.Yarn, m.Stitch) })
+	caught := slices.ContainsFunc(n.shown, func(m Mark) bool { return fl.passes(m.Yarn, m.Stitch) })
 	if there == 0 || !caught {
 		return
 	}
-	name, limit := n.yarnName(fl.Yarn), n.State.SegmentAt(n.row).Limit
-	if lower := fl.Row + 1; lower < n.row {
+	name := n.yarnName(fl.Yarn)
+	if lower := fl.Row + 1; lower < n.number {
 		n.add("over-start", "%s comes over the start from round %d: %s there and %d here are %d together, over the limit of %d",
-			name, lower, plural(there, "stitch"), here, fl.Length, limit)
+			name, lower, plural(there, "stitch"), here, fl.Length, n.Limit)
 		return
 	}
 	n.add("over-start", "%s runs over the start of the round: %s here and %d of round %d are %d together, over the limit of %d",
-		name, plural(here, "stitch"), there, n.row+1, fl.Length, limit)
+		name, plural(here, "stitch"), there, n.number+1, fl.Length, n.Limit)
 }
 
 // turned tells how a yarn is anchored where flat work was turned: one worked in neither the last stitch
@@ -95,18 +94,19 @@ func (n *noting) turned() {
 	if !n.Layout.Fabric.Flat {
 		return
 	}
-	below, here := n.Row(n.row-1).InOrder(), n.Row(n.row).InOrder()
+	under := n.Piece.Row(n.number - 1)
+	below, here := under.InOrder(), n.InOrder()
 	first, last := here[0].Yarn, below[len(below)-1].Yarn
 	side := "right"
 	if n.State.Setup.Mirror {
 		side = "left"
 	}
-	for _, s := range n.YarnPlaces(n.row) {
-		if y := s.Yarn.Index; y == first || y == last || !rowWorks(n.Row(n.row-1), y) {
+	for _, s := range n.shownRow.YarnPlaces {
+		if y := s.Yarn.Index; y == first || y == last || !rowWorks(under, y) {
 			continue
 		}
 		there, back := "over", "beneath"
-		if s.Place != n.State.GripAt(n.row).Hands(n.State.Setup.Mirror).Places()[0] {
+		if s.Place != n.hands.Places()[0] {
 			there, back = back, there
 		}
 		n.add("edge", "at the turn lead %s to the %s %s %s; after the first stitch it comes back %s",
@@ -118,17 +118,17 @@ func (n *noting) rest(r floats.Rest) {
 	name, next := n.yarnName(r.Yarn), r.ToRow+2
 	switch {
 	case r.Cut:
-	case r.Across && r.ToRow == n.row-1:
+	case r.Across && r.ToRow == n.number-1:
 		n.add("across", "%s waits at the wrong edge for row %d: carry it behind this whole row, or cut and rejoin it, or slide the stitches to the other tip and skip turning",
 			name, next)
-	case (n.row-1-r.FromRow)%2 == 0:
+	case (n.number-1-r.FromRow)%2 == 0:
 		n.add("rest", "%s waits at the edge until %s %d: before the first stitch lay it over the working yarn", name, n.rowWord(), next)
 	}
 }
 
 func (n *noting) left() {
-	for _, r := range n.Resting(n.row + 1) {
-		if r.Cut && r.FromRow == n.row {
+	for _, r := range n.Resting(n.number + 1) {
+		if r.Cut && r.FromRow == n.number {
 			word := n.rowWord()
 			n.add("cut", "after this %s cut %s: it rests for %s; rejoin it in %s %d", word, n.yarnName(r.Yarn), plural(r.ToRow-r.FromRow+1, word), word, r.ToRow+2)
 		}
@@ -136,8 +136,8 @@ func (n *noting) left() {
 }
 
 func (n *noting) rejoined() {
-	for _, r := range n.Resting(n.row - 1) {
-		if r.Cut && r.ToRow == n.row-2 {
+	for _, r := range n.Resting(n.number - 1) {
+		if r.Cut && r.ToRow == n.number-2 {
 			n.add("rejoin", "rejoin %s in this %s", n.yarnName(r.Yarn), n.rowWord())
 		}
 	}
@@ -145,11 +145,10 @@ func (n *noting) rejoined() {
 
 // steek tells, in the first row of a part that has a steek, where the round begins and the cut will be.
 func (n *noting) steek() {
-	part := n.Row(n.row).Part
-	if n.row > 1 && n.Row(n.row-1).Part == part {
+	if !n.begins() {
 		return
 	}
-	for _, b := range n.Layout.Parts[part].Blocks() {
+	for _, b := range n.Layout.Parts[n.Part].Blocks() {
 		if b.Steek == 0 {
 			continue
 		}
@@ -165,7 +164,7 @@ func (n *noting) steek() {
 
 // shared tells where a third yarn of the row goes.
 func (n *noting) shared() {
-	for _, s := range n.YarnPlaces(n.row) {
+	for _, s := range n.shownRow.YarnPlaces {
 		if s.Shares {
 			n.add("shared", "%s is the third yarn: it shares the %s; keep one order from top to bottom", s.Yarn.Name, s.Place)
 		}
@@ -175,17 +174,17 @@ func (n *noting) shared() {
 // slack says how to keep the carried yarn from pulling in (common practice): once, with the first
 // catch of the piece, and with the first float that runs as far uncaught as any may.
 func (n *noting) slack() {
-	caught := func(row int) bool { return len(n.made(row)) > 0 }
+	caught := func(row int) bool { return len(n.Piece.made(row)) > 0 }
 	if n.first(caught) || n.first(n.runsLong) {
 		n.add("slack", "spread the last stitches on the needle before a new yarn takes over, so that the strand behind them lies slack")
 	}
 }
 
 func (n *noting) first(holds func(row int) bool) bool {
-	if !holds(n.row) {
+	if !holds(n.number) {
 		return false
 	}
-	for row := 1; row < n.row; row++ {
+	for row := 1; row < n.number; row++ {
 		if holds(row) {
 			return false
 		}
@@ -206,11 +205,11 @@ func (p *Piece) runsLong(row int) bool {
 
 // lost names the rules of a plan that a row cannot keep, since the row below it was caught otherwise.
 func (n *noting) lost() {
-	below := n.row - 1
-	if below < 1 || n.row <= n.State.Row || slices.Equal(n.made(below), n.Schedule.Row(below)) {
+	below := n.number - 1
+	if below < 1 || n.finished || slices.Equal(n.Piece.made(below), n.Schedule.Row(below)) {
 		return
 	}
-	lost, err := n.Layout.Fabric.CheckRow(n.deviation(n.row, n.made(below)), asCatches(below, n.Shown(n.row)))
+	lost, err := n.Layout.Fabric.CheckRow(n.deviation(n.number, n.Piece.made(below)), asCatches(below, n.shown))
 	if err != nil {
 		return // a row that is begun keeps what an older plan gave it
 	}

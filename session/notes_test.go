@@ -72,7 +72,7 @@ func TestThirdYarnIsTheOneThatComesNew(t *testing.T) {
 // kindsOf lists the kinds of a row's notes.
 func kindsOf(p *Piece, row int) []string {
 	var kinds []string
-	for _, n := range p.notes(row) {
+	for _, n := range p.rowShown(row).notes() {
 		kinds = append(kinds, n.Kind)
 	}
 	return kinds
@@ -114,7 +114,7 @@ func TestMendingIsExplainedOnce(t *testing.T) {
 	for range 2 {
 		w.row(func([]Mark) []Mark { return nil })
 	}
-	mends := w.piece.Mends(w.piece.Review(nil))
+	mends := w.piece.Review(nil).Mending
 	require.Greater(t, len(mends), 1)
 	tacks, lifts := 0, 0
 	for _, m := range mends {

@@ -7,15 +7,15 @@
 // undoing it cancels, and ripping back is its own event, since it happened in the
 // yarn. The time of an event is shown to the knitter and decides nothing.
 //
-// Each kind of event has one file, event_KIND.go: its fields, what makes it
-// valid, what it does to the state, its bytes, its line in the history. The bytes of a kind
+// Each kind of event has one file, event_KIND.go: its fields in the order of their bytes, what makes it
+// valid, what it does to the state, its line in the history. The bytes of a kind
 // never change; an event that needs another field becomes another kind.
 //
 // Read in this order, from the ground up: event.go, state.go, wire.go and the events;
 // fold.go (the log read into a state); layout.go, schedule.go and piece.go (the
-// piece with its rows and its plan); passages.go, letters.go, repeats.go and strand.go (what
+// piece with its rows and its plan); passages.go, repeats.go and strand.go (what
 // lies in a row and behind it); deviate.go (what was made otherwise); sheet.go (one row, with
-// glance.go, notes.go, yarnplaces.go, sheetmotion.go and reasons.go) and review.go (all of them).
+// glance.go, notes.go, grip.go, sheetmotion.go and reasons.go) and review.go (all of them).
 //
 // The package knows no file and prints nothing. It takes records of opaque bytes
 // and hands such records back.

@@ -96,35 +96,31 @@ func (p PartRef) HasChart() bool { return !p.IsPlain() && p.Steek == 0 }
 // IsPlain reports whether the part is plain rows.
 func (p PartRef) IsPlain() bool { return p.Plain != 0 }
 
-// Part joins the reference to its charts; an error is that of charts.
-func (p PartRef) Part(charts Charts) (part floats.Part, err error) {
-	part = floats.Part{
-		Name: p.Name, Repeats: max(1, p.Repeats), Times: max(1, p.Times),
-		Plain: p.Plain, Rows: p.Rows, Adds: p.Adds, Steek: p.Steek,
-	}
-	if p.HasChart() {
-		if part.Chart, err = charts(p.Hash); err != nil {
-			return part, fmt.Errorf("part %s: %w", p.Name, err)
+// joined are parts with their charts, as they are laid; an error is that of charts.
+func joined(parts []PartRef, charts Charts) (all []floats.Part, err error) {
+	for _, p := range parts {
+		part := floats.Part{
+			Name: p.Name, Repeats: max(1, p.Repeats), Times: max(1, p.Times),
+			Plain: p.Plain, Rows: p.Rows, Adds: p.Adds, Steek: p.Steek,
 		}
-	}
-	for _, b := range p.Beside {
-		beside, err := b.Part(charts)
-		if err != nil {
-			return part, err
+		if p.HasChart() {
+			if part.Chart, err = charts(p.Hash); err != nil {
+				return nil, fmt.Errorf("part %s: %w", p.Name, err)
+			}
 		}
-		part.Beside = append(part.Beside, beside)
+		if part.Beside, err = joined(p.Beside, charts); err != nil {
+			return nil, err
+		}
+		all = append(all, part)
 	}
-	return part, nil
+	return all, nil
 }
 
 // CheckSize is floats.CheckSize of parts with their charts, or an error of charts.
 func CheckSize(parts []PartRef, charts Charts) error {
-	sized := make([]floats.Part, len(parts))
-	for i, ref := range parts {
-		var err error
-		if sized[i], err = ref.Part(charts); err != nil {
-			return err
-		}
+	sized, err := joined(parts, charts)
+	if err != nil {
+		return err
 	}
 	return floats.CheckSize(sized)
 }
@@ -177,11 +173,12 @@ const (
 	mostBlocks = 99
 )
 
+// check holds a block by itself.
 func (p PartRef) check() error {
 	lowest, most := 1, maxRows
 	switch {
 	case p.Steek != 0:
-		return cmp.Or(checkLine("part name", p.Name), checkBetween("stitches of "+p.Name, p.Steek, LeastSteek, MostSteek), p.checkBeside())
+		return cmp.Or(checkLine("part name", p.Name), checkBetween("stitches of "+p.Name, p.Steek, LeastSteek, MostSteek))
 	case p.IsPlain():
 		lowest, most = 0, 1
 		if err := checkSymbol("plain rows", p.Plain); err != nil {
@@ -199,23 +196,7 @@ func (p PartRef) check() error {
 		checkBetween("times of "+p.Name, p.Times, lowest, most),
 		checkBetween("rows of "+p.Name, p.Rows, 1, maxRows),
 		checkBetween("stitches added in "+p.Name, p.Adds, -maxRows, maxRows),
-		p.checkBeside(),
 	)
-}
-
-func (p PartRef) checkBeside() error {
-	if err := checkBetween("blocks of "+p.Name, len(p.Beside), 0, mostBlocks); err != nil {
-		return err
-	}
-	for _, b := range p.Beside {
-		if len(b.Beside) > 0 {
-			return &FieldError{"part " + b.Name, "blocks within a block", "blocks side by side"}
-		}
-		if err := b.check(); err != nil {
-			return err
-		}
-	}
-	return nil
 }
 
 // checkParts holds a piece to at least one part and at most maxRows rows.
@@ -224,7 +205,11 @@ func checkParts(parts []PartRef) error {
 		return &FieldError{"parts", "none", "at least one chart"}
 	}
 	for _, p := range parts {
-		if err := p.check(); err != nil {
+		err := cmp.Or(p.check(), checkBetween("blocks of "+p.Name, len(p.Beside), 0, mostBlocks))
+		for _, b := range p.Beside {
+			err = cmp.Or(err, b.check())
+		}
+		if err != nil {
 			return err
 		}
 	}

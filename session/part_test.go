@@ -12,13 +12,11 @@ import (
 
 func TestPartRefJoinsItsChart(t *testing.T) {
 	parts, c := band().Parts, &chart.Chart{}
-	for i, want := range []floats.Part{
+	laid, err := joined(parts, func([32]byte) (*chart.Chart, error) { return c, nil })
+	assert.NoError(t, err)
+	assert.Equal(t, []floats.Part{
 		{Name: "lights", Chart: c, Repeats: 12, Times: 2, Rows: 10}, {Name: "plain", Repeats: 1, Times: 1, Plain: '.', Rows: 4},
-	} {
-		part, err := parts[i].Part(func([32]byte) (*chart.Chart, error) { return c, nil })
-		assert.NoError(t, err)
-		assert.Equal(t, want, part)
-	}
+	}, laid)
 	assert.False(t, parts[0].IsPlain())
 	assert.True(t, parts[1].IsPlain())
 }
@@ -41,7 +39,7 @@ func TestOnlyWhatBeginsIsBounded(t *testing.T) {
 	var large *floats.TooLargeError
 	require.ErrorAs(t, CheckSize(tall, charts), &large)
 	assert.Equal(t, floats.MostRows+2, large.Rows)
-	layout, err := LayParts(tall, charts, floats.Work{})
+	layout, err := layParts(tall, charts, floats.Work{})
 	require.NoError(t, err)
 	assert.Len(t, layout.Fabric.Rows, floats.MostRows+2)
 }

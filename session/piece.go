@@ -3,7 +3,6 @@ package session
 import (
 	"slices"
 
-	"strandwise/chart"
 	"strandwise/floats"
 )
 
@@ -21,8 +20,15 @@ type Piece struct {
 type pieceMemo struct {
 	state *State
 	plan  *Schedule
-	ahead [][]Mark  // the rows to come as they are shown
-	seats []placing // index 0 is row 1
+	ahead []rowAhead // index 0 is the next row
+	seats []placing  // index 0 is row 1
+}
+
+// rowAhead is a row to come.
+type rowAhead struct {
+	shown   []Mark
+	planned []Mark // before anything was made otherwise: the plan's, or those it was begun with where kept
+	kept    bool   // it is begun with other catches than those that would be chosen by now
 }
 
 func (p *Piece) memo() *pieceMemo {
@@ -58,13 +64,20 @@ func (p *Piece) Shown(row int) []Mark {
 	if row <= p.State.Row {
 		return p.State.DoneRow(row).Shown
 	}
+	return p.ahead(row).shown
+}
+
+func (p *Piece) ahead(row int) rowAhead {
 	known := p.memo()
 	for next := p.State.Row + 1 + len(known.ahead); next <= row; next++ {
-		marks := p.chosen(next)
+		r := rowAhead{shown: p.chosen(next), planned: p.Schedule.Row(next)}
 		if begun := p.State.OnNeedle; begun != nil && begun.Row == next {
-			marks = begun.Shown
+			if r.kept = !slices.Equal(begun.Shown, r.shown); r.kept {
+				r.planned = begun.Shown
+			}
+			r.shown = begun.Shown
 		}
-		known.ahead = append(known.ahead, marks)
+		known.ahead = append(known.ahead, r)
 	}
 	return known.ahead[row-p.State.Row-1]
 }
@@ -107,19 +120,22 @@ func (p *Piece) deviation(row int, below []Mark) floats.Deviation {
 	}
 }
 
-// kept reports whether a row is begun with other catches than those that would be chosen by now.
-func (p *Piece) kept(row int) bool {
-	begun := p.State.OnNeedle
-	return begun != nil && begun.Row == row && !slices.Equal(begun.Shown, p.chosen(row))
+// asCatches turns the marks of a row (index from 0) into catches.
+func asCatches(row int, marks []Mark) []floats.Catch {
+	catches := make([]floats.Catch, len(marks))
+	for i, m := range marks {
+		catches[i] = floats.Catch{Row: row, Stitch: m.Stitch, Yarn: m.Yarn}
+	}
+	return catches
 }
 
 // AsPlanned gives the catches of a row before anything was made otherwise: of a finished row those
 // it was worked from, of one that an older plan shaped those it was begun with, else the plan's.
 func (p *Piece) AsPlanned(row int) []Mark {
-	if row <= p.State.Row || p.kept(row) {
+	if row <= p.State.Row {
 		return p.Shown(row)
 	}
-	return p.Schedule.Row(row)
+	return p.ahead(row).planned
 }
 
 // Departs reports whether the catches of a row to come are not the plan's.
@@ -154,14 +170,11 @@ func (p *Piece) Pause(stitch int) Event {
 	return &RowBegun{Row: row, Stitch: stitch, Shown: p.Shown(row), Method: p.State.GripAt(row).FloatMethod()}
 }
 
-// Uncast is a piece of one chart as it would be cast on, laid out and planned: for what is shown before
-// anything is knitted. It belongs to no store. Errors are those of floats.Lay.
-func Uncast(e *CastOn, c *chart.Chart, plan *floats.Plan) (*Piece, error) {
+// Uncast is a piece as it would be cast on, laid out and not planned: for what is shown before anything is
+// knitted. It belongs to no store. Errors are those of State.Lay.
+func Uncast(e *CastOn, charts Charts) (*Piece, error) {
 	s := &State{}
 	e.apply(s, nil)
-	layout, err := LayParts(e.Parts, func([32]byte) (*chart.Chart, error) { return c, nil }, floats.Work{Flat: e.Flat, Mirror: e.Mirror})
-	if err != nil {
-		return nil, err
-	}
-	return &Piece{State: s, Layout: layout, Schedule: NewSchedule(plan, len(layout.Fabric.Rows))}, nil
+	layout, err := s.Lay(charts)
+	return &Piece{State: s, Layout: layout}, err
 }

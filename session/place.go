@@ -16,17 +16,28 @@ func (p *Piece) PlaceWords(row, stitch int) string { return placeWords(p.Row(row
 
 var placeForm = regexp.MustCompile(`^(?:(\d{1,3})/)?(\d{1,7})?(?:@(\d{1,7}))?$`)
 
+// placeSaid is a place of which block, stitch and repeat are given, or left empty.
+func placeSaid(digits []string) floats.Place {
+	var n [3]int
+	for i := range n {
+		n[i], _ = strconv.Atoi(digits[i])
+	}
+	return floats.Place{Block: n[0], Stitch: n[1], Repeat: n[2]}
+}
+
 // ParsePlace reads how far the row to work, which there must be, is: the stitches worked so far ("38"),
 // those of one repeat and all before it ("14@3"), or the repeats done ("@3"); in a row of blocks behind the
-// number of the block ("2/14@3", "2/14"). Errors are *RefusedError, NoSuchPlace or Unreadable.
+// number of the block ("2/14@3", "2/14"). Errors are *RefusedError.
 func (p *Piece) ParsePlace(word string) (stitch int, err error) {
 	row := p.State.Row + 1
 	r := p.Row(row)
 	m := placeForm.FindStringSubmatch(word)
 	if m == nil || m[2] == "" && m[3] == "" {
-		return 0, refuse(Unreadable, "pause takes how far the %s is, not %q", p.rowWord(), word).instead("%s", p.placeForms(row))
+		e := refuse("pause takes how far the %s is, not %q", p.rowWord(), word).instead("%s", p.placeForms(row))
+		e.Unreadable = true
+		return 0, e
 	}
-	stitch, _ = strconv.Atoi(m[2])
+	stitch = placeSaid(m[1:]).Stitch
 	if m[1] != "" || m[3] != "" {
 		if stitch, err = p.placeIn(row, word, m); err != nil {
 			return 0, err
@@ -34,35 +45,33 @@ func (p *Piece) ParsePlace(word string) (stitch int, err error) {
 	}
 	switch n := r.Stitches(); {
 	case stitch == n:
-		return 0, refuse(NoSuchPlace, "that is the whole %s, %s", p.rowWord(), plural(n, "stitch")).instead("strandwise knit")
+		return 0, refuse("that is the whole %s, %s", p.rowWord(), plural(n, "stitch")).instead("strandwise knit")
 	case stitch > n:
-		return 0, refuse(NoSuchPlace, "%s %d has %s, so %d is too many", p.rowWord(), row, plural(n, "stitch"), stitch).instead("strandwise pause %d", n-1)
+		return 0, refuse("%s %d has %s, so %d is too many", p.rowWord(), row, plural(n, "stitch"), stitch).instead("strandwise pause %d", n-1)
 	}
 	return stitch, nil
 }
 
 // placeIn is the stitch over the whole row of a place given by block, stitch and repeat.
 func (p *Piece) placeIn(row int, word string, m []string) (int, error) {
-	r := p.Row(row)
-	number, _ := strconv.Atoi(m[1])
-	b := r.Block(number)
-	if b == nil && number == 0 {
-		return 0, refuse(NoSuchPlace, "%s %d has %s: say which", p.rowWord(), row, plural(len(r.Blocks), "block")).
+	r, at := p.Row(row), placeSaid(m[1:])
+	b := r.Block(at.Block)
+	if b == nil && at.Block == 0 {
+		return 0, refuse("%s %d has %s: say which", p.rowWord(), row, plural(len(r.Blocks), "block")).
 			instead("strandwise pause 2/%s", strings.TrimPrefix(word, "0/"))
 	}
 	if b == nil {
-		return 0, refuse(NoSuchPlace, "%s %d has %s, so there is no %s", p.rowWord(), row, plural(len(r.Blocks), "block"), word)
+		return 0, refuse("%s %d has %s, so there is no %s", p.rowWord(), row, plural(len(r.Blocks), "block"), word).instead("strandwise show")
 	}
-	at := floats.Place{Block: number, Repeat: 1, Stitch: b.Stitches}
-	if m[2] != "" {
-		at.Stitch, _ = strconv.Atoi(m[2])
+	if m[2] == "" {
+		at.Stitch = b.Stitches
 	}
-	if m[3] != "" {
-		at.Repeat, _ = strconv.Atoi(m[3])
+	if m[3] == "" {
+		at.Repeat = 1
 	}
 	if at.Repeat < 1 || at.Repeat > b.Repeats || at.Stitch > b.Stitches {
-		return 0, refuse(NoSuchPlace, "%s %d has %s of %s%s, so there is no %s",
-			p.rowWord(), row, plural(b.Repeats, "repeat"), plural(b.Stitches, "stitch"), ofBlock(r.Course, b), word)
+		return 0, refuse("%s %d has %s of %s%s, so there is no %s",
+			p.rowWord(), row, plural(b.Repeats, "repeat"), plural(b.Stitches, "stitch"), ofBlock(r.Course, b), word).instead("strandwise show")
 	}
 	return r.StitchAt(at), nil
 }

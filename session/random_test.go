@@ -127,7 +127,7 @@ func drawLog(t *rapid.T, n int) *testLog {
 		if l.state.Check(e) != nil {
 			continue
 		}
-		if e.kind() != KindUndone && e.kind() != KindRedone && e.kind() != KindPressed && rapid.IntRange(0, 5).Draw(t, "with a note") == 0 {
+		if kindOf(e) != KindUndone && kindOf(e) != KindRedone && kindOf(e) != KindPressed && rapid.IntRange(0, 5).Draw(t, "with a note") == 0 {
 			l.add(&Together{Events: 2}, e, &Noted{Text: "buoy"})
 			continue
 		}
@@ -212,7 +212,7 @@ func TestStatesAreSound(t *testing.T) {
 		require.Equal(t, s.OnNeedle != nil, s.OnNeedle != nil && s.OnNeedle.Row == s.Row+1)
 		require.Equal(t, s.Setup.Grip, s.Grips[len(s.Grips)-1])
 		for _, e := range s.Log() {
-			require.NotEmpty(t, s.words(e, inYarns))
+			require.NotEmpty(t, inYarns(s).Words(e))
 		}
 	})
 }

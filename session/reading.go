@@ -22,12 +22,12 @@ const readMost = 100_000
 const readForm = `counts and yarns such as "3 oat 1 fjord 5", or the symbols one by one`
 
 func unreadable(what string, try ...string) error {
-	return &RefusedError{Why: Unreadable, What: what, Try: append(try, readForm)}
+	return &RefusedError{Unreadable: true, What: what, Try: append(try, readForm)}
 }
 
 // ParseReading reads runs as a knitter says them: counts with names or symbols ("3 oat 1 fjord 5",
 // "3. 1x 5."), symbols one by one ("...x....."), with commas or without. A count without a yarn is a run
-// of another yarn than the one before. What cannot be read is a *RefusedError, Unreadable.
+// of another yarn than the one before. What cannot be read is a *RefusedError.
 func (p *Piece) ParseReading(text string) ([]ReadRun, error) {
 	r := &runReader{yarns: p.Layout.Fabric.Yarns, names: p.yarnNames()}
 	between := func(c rune) bool { return unicode.IsSpace(c) || c == ',' }

@@ -11,25 +11,18 @@ import (
 // reasons tells why the catches of a row to come are not where the plan has them: "catch a is 2 stitches
 // later than planned: there it would sit right above catch c of round 7, in every repeat".
 func (r *shownRow) reasons() []string {
-	p, row := r.piece, r.number
 	switch {
 	case r.finished:
 		return nil
-	case p.kept(row):
+	case r.kept:
 		return []string{r.name() + " was begun before the plan changed: it is finished as it was shown then"}
-	case row < 2 || slices.Equal(r.shown, r.planned):
+	case r.number < 2 || slices.Equal(r.shown, r.planned):
 		return nil
 	}
-	e := explaining{shownRow: r}
-	departures := r.departures()
-	g := newGrouping(r.Course)
+	departures, g := r.departures(), newGrouping(r.Course)
+	blocked := slices.DeleteFunc(mapped(departures, func(m Move) Mark { return m.From }), func(m Mark) bool { return r.rightBelow(m).Stitch == 0 })
 	for _, m := range departures {
-		if r.rightBelow(m.From).Stitch > 0 {
-			e.blocked = append(e.blocked, m.From)
-		}
-	}
-	for _, m := range departures {
-		g.add(m.at(), e.line(m)+",")
+		g.add(m.at(), r.departed(m, blocked)+",")
 	}
 	return g.lines()
 }
@@ -52,37 +45,32 @@ func (r *shownRow) departures() []Move {
 // at is the stitch where a departure is told.
 func (m Move) at() int { return cmp.Or(m.To.Stitch, m.From.Stitch) }
 
-// explaining is a row to come while it is told why its catches are not where the plan has them.
-type explaining struct {
-	*shownRow
-	blocked []Mark // planned right above a catch made below
-}
-
-func (e *explaining) line(m Move) string {
-	letter := e.ShownAs(m.To)
+func (r *shownRow) departed(m Move, blocked []Mark) string {
+	letter := r.ShownAs(m.To)
 	switch {
 	case m.From.Stitch == 0:
 		return fmt.Sprintf("catch %s is one more than planned, so that no gap is over the limit", letter)
 	case m.To.Stitch == 0:
-		return fmt.Sprintf("the catch of %s planned on stitch %d is left out: %s", e.piece.yarnName(m.From.Yarn), e.PlaceOf(m.From.Stitch).Stitch, e.why(m.From))
+		return fmt.Sprintf("the catch of %s planned on stitch %d is left out: %s", r.piece.yarnName(m.From.Yarn), r.PlaceOf(m.From.Stitch).Stitch, r.why(m.From, blocked))
 	}
-	return fmt.Sprintf("catch %s is %s than planned: %s", letter, m.words(), e.why(m.From))
+	return fmt.Sprintf("catch %s is %s than planned: %s", letter, m.words(), r.why(m.From, blocked))
 }
 
-func (e *explaining) why(from Mark) string {
-	below := fmt.Sprintf("%s %d", e.piece.rowWord(), e.number-1)
+// why tells why the catch planned there departs; blocked are those planned right above a catch made below.
+func (r *shownRow) why(from Mark, blocked []Mark) string {
+	below := fmt.Sprintf("%s %d", r.piece.rowWord(), r.number-1)
 	alike := func(other Mark) bool {
-		return other.Yarn == from.Yarn && e.InPattern(other.Stitch) == e.InPattern(from.Stitch)
+		return other.Yarn == from.Yarn && r.InPattern(other.Stitch) == r.InPattern(from.Stitch)
 	}
 	comesOver := func(s passage) bool {
-		return s.Kind == floats.OverStart && s.Row == e.number-2 && s.passes(from.Yarn, from.Stitch)
+		return s.Kind == floats.OverStart && s.Row == r.number-2 && s.passes(from.Yarn, from.Stitch)
 	}
-	switch on := e.rightBelow(from); {
+	switch on := r.rightBelow(from); {
 	case on.Stitch > 0:
-		return fmt.Sprintf("there it would sit right above %s of %s", e.piece.rowShown(e.number-1).catchName(on), below)
-	case slices.ContainsFunc(e.blocked, alike):
+		return fmt.Sprintf("there it would sit right above %s of %s", r.piece.rowShown(r.number-1).logged(on).name(), below)
+	case slices.ContainsFunc(blocked, alike):
 		return "so it stays like the repeats in which it had to move"
-	case slices.ContainsFunc(e.piece.passages(e.number), comesOver):
+	case slices.ContainsFunc(r.piece.passages(r.number), comesOver):
 		return "its strand comes over the start of the round and was caught otherwise in " + below
 	}
 	return "another catch of its strand had to move, and the gaps are evened"
@@ -94,19 +82,10 @@ func (r *shownRow) rightBelow(m Mark) Mark {
 	if m.Stitch == 0 || r.Columns() != below.Columns() {
 		return Mark{}
 	}
-	column := ColumnOf(r.Row, m.Stitch)
 	for _, other := range r.piece.made(r.number - 1) {
-		if ColumnOf(below, other.Stitch) == column {
+		if below.Stitch(other.Stitch).Column == r.Stitch(m.Stitch).Column {
 			return other
 		}
 	}
 	return Mark{}
-}
-
-// catchName names a catch made in the row by the letter it was shown with, an extra one by its stitch.
-func (r *shownRow) catchName(m Mark) string {
-	if letter := r.letterOf(m); letter != "" {
-		return "catch " + letter
-	}
-	return fmt.Sprintf("the extra catch on stitch %d", r.PlaceOf(m.Stitch).Stitch)
 }

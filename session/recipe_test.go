@@ -40,7 +40,7 @@ func walk(v reflect.Value, found func(PartRef)) {
 }
 
 // Every field of every kind is in its bytes: what is changed in any of them comes back
-// changed. A field that its fields method forgets is named with its type.
+// changed. A field that is forgotten is named with its type.
 func TestEveryFieldOfEveryKindIsKept(t *testing.T) {
 	for _, e := range samples() {
 		kind, payload := Encode(e)

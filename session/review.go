@@ -2,26 +2,35 @@ package session
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"strandwise/chart"
+	"strandwise/floats"
 )
 
 // Review looks back on a piece, finished or under way: what became of its catches, how its strands lie,
 // what to mend. It says nothing of rows to come.
 type Review struct {
-	Piece string
-	Row   int          // finished rows
-	Yarns []chart.Yarn // all else tells yarns by index
-
-	Catches Tally       // of all finished rows
-	Rows    []RowReview // index 0 is row 1
-	ByYarn  []YarnReview
-	Stacked []Meeting // catches above each other, in order
-	Near    []Meeting // catches one column apart in adjacent rows, in order
-	Mending []Gap     // every gap over its limit, the most urgent first
-	Pace    Pace
-	Pair    *PairReview // nil but for the second of a pair
+	Piece    string       `json:"piece"`
+	Round    bool         `json:"round"`
+	Row      int          `json:"rows"` // finished
+	Of       int          `json:"of"`
+	BoundOff bool         `json:"bound_off"`
+	Limit    int          `json:"limit"` // of the next row
+	Gauge    string       `json:"gauge"`
+	Catches  Tally        `json:"catches"`
+	Rows     []RowReview  `json:"by_row"`
+	ByYarn   []YarnReview `json:"by_yarn"`
+	OnCharts []HeatMap    `json:"on_charts"` // catches made, by chart; those without are left out
+	Stacked  []Meeting    `json:"stacked"`
+	Near     []Meeting    `json:"near"`
+	Mending  []Mend       `json:"mending"` // the most urgent first
+	Turns    []Turned     `json:"turns"`
+	Ripped   int          `json:"ripped_rows"`
+	Time     Pace         `json:"time"`
+	Pair     *PairReview  `json:"pair"` // null but for the second of a pair
+	Cautions []string     `json:"cautions"`
 }
 
 // Tally counts catches.
@@ -43,33 +52,57 @@ type RowReview struct {
 	ByYarn      map[chart.Yarn]int `json:"by_yarn"` // catches made; yarns without one are left out
 }
 
-// YarnReview is what became of one yarn.
+// YarnReview is what became of one yarn: its floats, short ones too, and the longest gap of all, the first of two
+// alike; null when it has no float.
 type YarnReview struct {
-	Yarn    int
-	Floats  int // short ones too
-	Caught  int // floats with a catch
-	Catches int
-	Longest Gap // of all its floats, the first of two alike; none has 0 stitches
+	Yarn    chart.Yarn `json:"yarn"`
+	Name    string     `json:"name"`
+	Floats  int        `json:"floats"`
+	Caught  int        `json:"caught_floats"`
+	Catches int        `json:"catches"`
+	Longest *Gap       `json:"longest_gap"`
 }
 
 // Meeting is two catches in adjacent rows, above each other or one column apart. Only rows of as many columns meet, and not across the edge.
 type Meeting struct {
-	Row          int // the upper one, from 1
-	Upper, Under Mark
+	Row   int         `json:"row"` // the upper one
+	Upper LoggedCatch `json:"upper"`
+	Below LoggedCatch `json:"below"`
+}
+
+// Turned is how often two yarns are turned about each other.
+type Turned struct {
+	Yarns []chart.Yarn `json:"yarns"` // two
+	Turns int          `json:"turns"`
+	Text  string       `json:"text"`
 }
 
 // Review looks back. First is the first of the pair when this piece is the second and that is at hand, else
 // nil. The time is linear in the stitches of the piece, the sorting of the gaps apart.
 func (p *Piece) Review(first *Piece) *Review {
 	s := p.State
-	r := &Review{Piece: s.Setup.Name, Row: s.Row, Yarns: p.Layout.Fabric.Yarns, Pace: p.Pace()}
-	for _, done := range s.DoneRows() {
-		r.addRow(p, *done)
+	next := s.SegmentAt(s.Row + 1)
+	r := &Review{
+		Piece: s.Setup.Name, Round: !p.Layout.Fabric.Flat, Row: s.Row, Of: p.Rows(), BoundOff: s.BoundOff, Limit: next.Limit, Gauge: next.Gauge,
+		OnCharts: p.HeatMaps(), Ripped: s.Ripped, Time: p.Pace(), Cautions: s.Setup.Cautions(),
 	}
-	for row := 2; row <= s.Row; row++ {
-		r.meet(p, s.DoneRow(row), s.DoneRow(row-1))
+	for _, y := range p.Layout.Fabric.Yarns {
+		r.ByYarn = append(r.ByYarn, YarnReview{Yarn: y, Name: y.Name})
 	}
-	r.addStrands(p.Strands(s.Row, p.used))
+	var below *shownRow
+	for row := 1; row <= s.Row; row++ {
+		shown := p.rowShown(row)
+		r.addRow(p, s.DoneRow(row))
+		if below != nil {
+			r.meet(shown, below)
+		}
+		below = shown
+	}
+	r.addStrands(p)
+	for _, t := range p.Turns().Tangles() {
+		one, other := p.yarn(t.A).Yarn, p.yarn(t.B).Yarn
+		r.Turns = append(r.Turns, Turned{[]chart.Yarn{one, other}, t.Turns, t.Untangle(one.Name, other.Name)})
+	}
 	if first != nil {
 		r.Pair = r.pairWith(first.Review(nil))
 	}
@@ -94,8 +127,9 @@ func (r *Review) addRow(p *Piece, done DoneRow) {
 		row.Tally.Unwitnessed = len(done.Used)
 	}
 	for _, m := range done.Used {
-		if m.Yarn < len(r.Yarns) {
-			row.ByYarn[r.Yarns[m.Yarn]]++
+		if m.Yarn < len(r.ByYarn) {
+			row.ByYarn[r.ByYarn[m.Yarn].Yarn]++
+			r.ByYarn[m.Yarn].Catches++
 		}
 	}
 	r.Rows = append(r.Rows, row)
@@ -111,14 +145,8 @@ func (t *Tally) add(o Tally) {
 	t.Unwitnessed += o.Unwitnessed
 }
 
-func (r *Review) addStrands(strands []Strand) {
-	r.ByYarn = make([]YarnReview, len(r.Yarns))
-	for y, yarn := range r.Yarns {
-		r.ByYarn[y].Yarn = y
-		for _, row := range r.Rows {
-			r.ByYarn[y].Catches += row.ByYarn[yarn]
-		}
-	}
+func (r *Review) addStrands(p *Piece) {
+	strands := p.Strands(r.Row, p.used)
 	for _, st := range strands {
 		of := &r.ByYarn[st.Yarn]
 		of.Floats++
@@ -126,35 +154,33 @@ func (r *Review) addStrands(strands []Strand) {
 			of.Caught++
 		}
 		for _, g := range st.Gaps {
-			if g.Stitches > of.Longest.Stitches {
-				of.Longest = g
+			if of.Longest == nil || g.Stitches > of.Longest.Stitches {
+				of.Longest = p.measured(g)
 			}
 		}
 	}
-	r.Mending = gapsOver(strands)
-	sortByUrgency(r.Mending)
+	r.Mending = p.mends(p.gapsOver(strands))
 }
 
-func (r *Review) meet(p *Piece, upper, lower DoneRow) {
-	row, below := p.Row(upper.Row), p.Row(lower.Row)
-	if row.Columns() != below.Columns() {
+func (r *Review) meet(upper, lower *shownRow) {
+	if upper.Columns() != lower.Columns() {
 		return
 	}
 	columns := map[int][]Mark{}
-	for _, m := range lower.Used {
-		if column := ColumnOf(below, m.Stitch); column > 0 {
+	for _, m := range lower.made {
+		if column := ColumnOf(lower.Row, m.Stitch); column > 0 {
 			columns[column] = append(columns[column], m)
 		}
 	}
-	for _, m := range upper.Used {
-		column := ColumnOf(row, m.Stitch)
+	for _, m := range upper.made {
+		column := ColumnOf(upper.Row, m.Stitch)
 		for step := -1; step <= 1 && column > 0; step++ {
 			to := &r.Near
 			if step == 0 {
 				to = &r.Stacked
 			}
 			for _, o := range columns[column+step] {
-				*to = append(*to, Meeting{upper.Row, m, o})
+				*to = append(*to, Meeting{upper.number, upper.logged(m), lower.logged(o)})
 			}
 		}
 	}
@@ -163,17 +189,14 @@ func (r *Review) meet(p *Piece, upper, lower DoneRow) {
 // MeetingWords tells where catches meet, a line a row, those alike in several repeats together:
 // "round 12 above round 11: catch a above catch c in every repeat".
 func (p *Piece) MeetingWords(meetings []Meeting) []string {
-	var lines []string
-	for len(meetings) > 0 {
-		row := meetings[0].Row
-		upper, under, g := p.rowShown(row), p.rowShown(row-1), newGrouping(p.Row(row).Course)
-		for ; len(meetings) > 0 && meetings[0].Row == row; meetings = meetings[1:] {
-			m := meetings[0]
-			g.add(m.Upper.Stitch, upper.catchName(m.Upper)+" above "+under.catchName(m.Under))
+	return mapped(Gathered(meetings, func(m Meeting) int { return m.Row }), func(all []Meeting) string {
+		row := all[0].Row
+		g := newGrouping(p.Row(row).Course)
+		for _, m := range all {
+			g.add(m.Upper.stitch, m.Upper.name()+" above "+m.Below.name())
 		}
-		lines = append(lines, fmt.Sprintf("%s %d above %s %d: %s", p.rowWord(), row, p.rowWord(), row-1, strings.Join(g.lines(), ", ")))
-	}
-	return lines
+		return fmt.Sprintf("%s %d above %s %d: %s", p.rowWord(), row, p.rowWord(), row-1, strings.Join(g.lines(), ", "))
+	})
 }
 
 // PairReview sets the second of a pair beside the first, over the rows finished in both.
@@ -206,17 +229,76 @@ func (r *Review) pairWith(other *Review) *PairReview {
 }
 
 func (r *Review) side(rows int) PairSide {
-	side := PairSide{PerStitch: r.Pace.PerStitch, Time: r.Pace.SoFar}
+	side := PairSide{PerStitch: r.Time.PerStitch, Time: r.Time.SoFar}
 	for _, row := range r.Rows[:rows] {
 		side.Used += row.Tally.Used
 	}
-	for _, g := range r.Mending {
-		if g.To.Row <= rows {
-			side.Mending++
+	for _, m := range r.Mending {
+		if m.To.Row <= rows {
+			side.Mending += len(m.Repeats)
 		}
 	}
 	for _, y := range r.ByYarn {
-		side.Longest = max(side.Longest, y.Longest.Stitches)
+		if y.Longest != nil {
+			side.Longest = max(side.Longest, y.Longest.Stitches)
+		}
 	}
 	return side
+}
+
+// HeatMap is where on the chart of a part catches were made, over all its finished rows and all
+// their repeats. A row of blocks is one repeat of each beside the other.
+type HeatMap struct {
+	Part   string  `json:"part"`
+	Number int     `json:"number"` // of the part, from 1
+	Rows   [][]int `json:"rows"`   // catches made by row of the chart, then by column; index 0 is row 1 and column 1
+
+	Cells [][]chart.Cell `json:"-"` // the chart alike; yarns index those of the fabric
+}
+
+// HeatMaps counts the catches made, part by part, those with none left out, in time linear in the stitches.
+func (p *Piece) HeatMaps() (hot []HeatMap) {
+	maps := make([]HeatMap, len(p.Layout.Parts))
+	for i, row := range p.Layout.Fabric.Rows {
+		m := &maps[row.Part]
+		m.know(row)
+		if i < p.State.Row {
+			for _, caught := range p.State.DoneRow(i + 1).Used {
+				m.Rows[row.ChartRow-1][row.InOrder()[row.InPattern(caught.Stitch)].Column]++
+			}
+		}
+	}
+	for i, m := range maps {
+		if _, _, most := m.Hottest(); most > 0 {
+			from, _ := p.Layout.planOf(i)
+			m.Part, m.Number = p.Layout.Parts[i].Title(), i-from+1
+			hot = append(hot, m)
+		}
+	}
+	return hot
+}
+
+// know makes room for a row of the chart, and for those below that a change of plan left out.
+func (m *HeatMap) know(row floats.Row) {
+	for len(m.Rows) < row.ChartRow {
+		m.Rows = append(m.Rows, make([]int, len(row.Cells)))
+		m.Cells = append(m.Cells, slices.Repeat([]chart.Cell{{Yarn: chart.NoYarn}}, len(row.Cells)))
+	}
+	at := row.ChartRow - 1
+	if len(m.Rows[at]) != len(row.Cells) {
+		m.Rows[at] = make([]int, len(row.Cells))
+	}
+	m.Cells[at] = row.Cells
+}
+
+// Hottest is the stitch with the most catches, row and column from 1, the first of several.
+func (m *HeatMap) Hottest() (row, column, catches int) {
+	for r, counts := range m.Rows {
+		for c, n := range counts {
+			if n > catches {
+				row, column, catches = r+1, c+1, n
+			}
+		}
+	}
+	return row, column, catches
 }

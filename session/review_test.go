@@ -88,7 +88,7 @@ func TestReviewOfNothing(t *testing.T) {
 	assert.Zero(t, r.Row)
 	assert.Empty(t, r.Mending)
 	assert.Len(t, r.ByYarn, 3)
-	assert.Zero(t, r.ByYarn[1].Longest.Stitches)
+	assert.Nil(t, r.ByYarn[1].Longest)
 	assert.Nil(t, r.Pair)
 }
 
@@ -97,10 +97,10 @@ func TestReviewOverTheStart(t *testing.T) {
 	w.row(none)
 	assert.Empty(t, w.piece.Review(nil).Mending)
 	w.row(none)
-	mends := w.piece.Mends(w.piece.Review(nil))
+	mends := w.piece.Review(nil).Mending
 	require.Len(t, mends, 1)
 	assert.Equal(t, "round 1, stitch 6 to round 2, stitch 7: fjord runs 14 stitches uncaught, tack it down behind "+
-		"stitch 10 of round 1 and stitch 3 of round 2", mends[0].String())
+		"stitch 10 of round 1 and stitch 3 of round 2", mends[0].Text)
 }
 
 func TestReviewMeetings(t *testing.T) {
@@ -110,8 +110,11 @@ func TestReviewMeetings(t *testing.T) {
 		w.row(func([]Mark) []Mark { return at })
 	}
 	r := w.piece.Review(nil)
-	assert.Equal(t, []Meeting{{2, Mark{3, 1}, Mark{3, 1}}}, r.Stacked)
-	assert.Equal(t, []Meeting{{3, Mark{4, 1}, Mark{3, 1}}, {3, Mark{9, 1}, Mark{8, 1}}}, r.Near)
+	meeting := func(row int, upper, below Mark) Meeting {
+		return Meeting{row, w.piece.Logged(row, []Mark{upper})[0], w.piece.Logged(row-1, []Mark{below})[0]}
+	}
+	assert.Equal(t, []Meeting{meeting(2, Mark{3, 1}, Mark{3, 1})}, r.Stacked)
+	assert.Equal(t, []Meeting{meeting(3, Mark{4, 1}, Mark{3, 1}), meeting(3, Mark{9, 1}, Mark{8, 1})}, r.Near)
 }
 
 func TestReviewOfAPair(t *testing.T) {
@@ -155,7 +158,7 @@ func TestReviewAfterAShorterPlan(t *testing.T) {
 	w.add(&Replanned{Limit: 3, Parts: parts})
 	w.lay()
 	w.piece.Layout.Fabric.Rows = w.piece.Layout.Fabric.Rows[:2]
-	assert.Equal(t, 20, w.piece.Review(nil).Pace.Sittings[0].Stitches)
+	assert.Equal(t, 20, w.piece.Review(nil).Time.Sittings[0].Stitches)
 }
 
 // drawWorked knits a random piece part of the way, each row's catches now and then
@@ -229,10 +232,10 @@ func (c *counted) walk(yarn int, spots []Spot) {
 }
 
 // from lists the stitches of a row from one to another, both in.
-func from(row, first, last int) []Spot {
+func (c *counted) from(row, first, last int) []Spot {
 	var spots []Spot
 	for s := first; s <= last; s++ {
-		spots = append(spots, Spot{row, s})
+		spots = append(spots, c.p.Spot(row, s))
 	}
 	return spots
 }
@@ -244,21 +247,21 @@ func (c *counted) between(yarn int, a, b Spot) {
 	switch {
 	case a.Row == b.Row:
 		if c.worked(a.Row) {
-			c.walk(yarn, from(a.Row, a.Stitch+1, b.Stitch-1))
+			c.walk(yarn, c.from(a.Row, a.Stitch+1, b.Stitch-1))
 		}
 	case b.Row == a.Row+1 && !c.p.State.Setup.Flat:
 		if c.worked(b.Row) {
-			c.walk(yarn, append(from(a.Row, a.Stitch+1, end), from(b.Row, 1, b.Stitch-1)...))
+			c.walk(yarn, append(c.from(a.Row, a.Stitch+1, end), c.from(b.Row, 1, b.Stitch-1)...))
 		}
 	case resting <= c.p.State.Setup.RestLimit:
 		if c.worked(a.Row) {
-			c.walk(yarn, from(a.Row, a.Stitch+1, end))
+			c.walk(yarn, c.from(a.Row, a.Stitch+1, end))
 		}
 		if wrongEdge := c.p.State.Setup.Flat && resting%2 == 1; wrongEdge && c.worked(b.Row-1) {
-			c.walk(yarn, from(b.Row-1, 1, c.p.Row(b.Row-1).Stitches()))
+			c.walk(yarn, c.from(b.Row-1, 1, c.p.Row(b.Row-1).Stitches()))
 		}
 		if c.worked(b.Row) {
-			c.walk(yarn, from(b.Row, 1, b.Stitch-1))
+			c.walk(yarn, c.from(b.Row, 1, b.Stitch-1))
 		}
 	}
 }
@@ -275,9 +278,9 @@ func gapsByHand(p *Piece) []string {
 					continue
 				}
 				if last.Row > 0 {
-					c.between(yarn, last, Spot{row, stitch})
+					c.between(yarn, last, p.Spot(row, stitch))
 				}
-				last = Spot{row, stitch}
+				last = p.Spot(row, stitch)
 			}
 		}
 	}
@@ -300,7 +303,7 @@ func TestReviewAddsUp(t *testing.T) {
 		require.Equal(t, r.Catches.Used, byYarn)
 		require.Equal(t, r.Catches.Used, byRow)
 		require.Equal(t, r.Catches.Used, r.Catches.Planned-r.Catches.Missed+r.Catches.Extra)
-		require.GreaterOrEqual(t, r.Pace.SoFar, Seconds(0))
+		require.GreaterOrEqual(t, r.Time.SoFar, Seconds(0))
 	})
 }
 
@@ -313,7 +316,7 @@ func TestReviewAfterAnotherLimit(t *testing.T) {
 	w.row(none)
 	r := w.piece.Review(nil)
 	require.Len(t, r.Mending, 2, "of 4 stitches each: from the start of round 2 on, and within it")
-	assert.Equal(t, []Spot{{2, 1}, {2, 6}}, []Spot{r.Mending[0].From, r.Mending[1].From})
+	assert.Equal(t, []Spot{w.piece.Spot(2, 1), w.piece.Spot(2, 6)}, []Spot{r.Mending[0].From, r.Mending[1].From})
 	assert.Equal(t, 3, r.Mending[0].Limit)
 	assert.Equal(t, 3, w.state.SegmentAt(3).Limit)
 }

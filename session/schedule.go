@@ -2,6 +2,7 @@ package session
 
 import (
 	"crypto/sha256"
+	"encoding/json"
 	"errors"
 
 	"strandwise/floats"
@@ -76,7 +77,7 @@ func (s *Schedule) fields(w *wire) {
 		w.fail("a schedule of another version")
 	}
 	w.int(&s.Limit)
-	number(w, &s.Method, uint64(floats.Twist), "an unknown method")
+	w.method(&s.Method)
 	w.int(&s.Score)
 	w.int(&s.Bound)
 	list(w, &s.rows, 1, w.marks)
@@ -85,35 +86,19 @@ func (s *Schedule) fields(w *wire) {
 // PlanKey is the digest of all that the plan in force is made from: the parts of
 // every segment, how the piece is worked, and the weights of the score.
 func (s *State) PlanKey() [32]byte {
-	w, version, method := &wire{writing: true, b: []byte("plan")}, scheduleVersion, s.Setup.FloatMethod()
-	w.int(&version)
-	for _, weight := range floats.Weights {
-		w.int(&weight.Points)
-	}
+	t := s.Task()
+	from := []any{scheduleVersion, floats.Weights, t.Limit, t.Method, t.RestLimit, s.Setup.Flat, s.Setup.Mirror}
 	for _, seg := range s.Segments {
-		blocks := partsHaveBlocks(seg.Parts)
-		if w.int(&seg.From); blocks {
-			w.b = append(w.b, "blocks"...)
-		}
-		w.parts(&seg.Parts, blocks)
+		from = append(from, seg.From, seg.Parts)
 	}
-	w.int(&s.Setup.Limit)
-	w.int(&s.Setup.RestLimit)
-	w.flags(&s.Setup.Flat, &s.Setup.Mirror)
-	number(w, &method, uint64(floats.Twist), "")
-	return sha256.Sum256(w.b)
+	text, err := json.Marshal(from)
+	if err != nil {
+		panic("session: parts that JSON cannot say: " + err.Error())
+	}
+	return sha256.Sum256(text)
 }
 
 // Task is what the plan in force is made for.
 func (s *State) Task() floats.Task {
 	return floats.Task{Limit: s.Setup.Limit, Method: s.Setup.FloatMethod(), RestLimit: s.Setup.RestLimit}
-}
-
-// asCatches turns the marks of a row (index from 0) into catches.
-func asCatches(row int, marks []Mark) []floats.Catch {
-	catches := make([]floats.Catch, len(marks))
-	for i, m := range marks {
-		catches[i] = floats.Catch{Row: row, Stitch: m.Stitch, Yarn: m.Yarn}
-	}
-	return catches
 }

@@ -81,7 +81,7 @@ func turnedStitch(stitch, n int, method floats.Method) int {
 func (p *Piece) giveBack(rows [][]Mark, changed map[int]bool) {
 	for again := true; again; {
 		again = false
-		for _, g := range gapsOver(p.Strands(len(rows), func(row int) []Mark { return rows[row-1] })) {
+		for _, g := range p.gapsOver(p.Strands(len(rows), func(row int) []Mark { return rows[row-1] })) {
 			for _, row := range []int{g.From.Row, g.To.Row} {
 				if changed[row] {
 					rows[row-1] = p.Schedule.Row(row)

@@ -1,6 +1,7 @@
 package session
 
 import (
+	"fmt"
 	"slices"
 
 	"strandwise/chart"
@@ -18,22 +19,19 @@ type Sheet struct {
 	Round   bool
 	Turned  bool // the other way than the row below, or the first row
 	Part    PartPlace
-	Method  floats.Method
-	Limit   int
 	Begun   int // stitches worked of it, over all repeats; 0 when not known
 
 	Yarns   []chart.Yarn
 	Blocks  []RowBlock // what the row is made of, in knitting order
 	Changes []string   // of a finished row, what was made otherwise than it had been shown
 
-	Strips     Strips
-	YarnPlaces []YarnPlace
-	Moves      []YarnPlace // seats that differ from the row below; all of them in the first row
-	Notes      []RowNote
-	Twin       *Twin
-	Motions    []SheetMotion
-	Cautions   []string
-	Reasons    []string // why catches are not where the plan has them; of rows to come
+	Strips   Strips
+	Moves    []YarnPlace // seats that differ from the row below; all of them in the first row
+	Notes    []RowNote
+	Twin     *Twin
+	Motions  []SheetMotion
+	Cautions []string
+	Reasons  []string // why catches are not where the plan has them; of rows to come
 }
 
 // Worked lists the yarns that are worked in the row, in order of their first stitch.
@@ -112,49 +110,138 @@ func (p *Piece) Sheet(row int) *Sheet {
 	r := p.rowShown(row)
 	s := &Sheet{
 		shownRow: r, Piece: p.State.Setup.Name, Row: row, Of: p.Rows(), Round: !p.Layout.Fabric.Flat,
-		Turned: row == 1 || p.Row(row-1).FromLeft != r.FromLeft, Part: p.partPlace(row),
-		Method: r.method, Limit: p.State.SegmentAt(row).Limit, Yarns: p.Layout.Fabric.Yarns,
-		Blocks: r.blocks(), YarnPlaces: p.YarnPlaces(row), Notes: p.notes(row),
-		Twin: r.twin(), Reasons: r.reasons(),
+		Turned: row == 1 || p.Row(row-1).FromLeft != r.FromLeft, Part: r.partPlace(), Yarns: p.Layout.Fabric.Yarns,
+		Blocks: r.blocks(), Notes: r.notes(), Twin: r.twin(), Reasons: r.reasons(),
 	}
 	if r.finished {
-		s.Changes = p.Fates(row, p.Changes(row))
+		s.Changes = r.fates(r.changes, p.yarnName)
 	} else if row == p.State.Row+1 {
 		s.Begun = p.State.Begun
 	}
 	s.Strips, s.Motions = r.strips(s.Distinct()), r.motions(s.Distinct())
-	s.Moves = slices.DeleteFunc(slices.Clone(s.YarnPlaces), func(s YarnPlace) bool { return p.keptSeat(row, s) })
+	s.Moves = slices.DeleteFunc(slices.Clone(r.YarnPlaces), r.keptSeat)
 	if s.Part.Begins {
 		s.Cautions = p.State.Setup.Cautions()
 	}
 	return s
 }
 
-func (p *Piece) partPlace(row int) PartPlace {
-	r := p.Row(row)
-	ref := p.Layout.Parts[r.Part]
-	lead := p.Layout.lead(r.Part)
-	from, to := p.Layout.planOf(r.Part)
+// shownRow is a row as its log, its plan and the knitter's grip have it, read once for all that tell of it.
+type shownRow struct {
+	heldRow
+	Method   floats.Method
+	Limit    int // of its plan
+	finished bool
+
+	rowAhead               // of a finished row those shown only
+	made     []Mark        // of a row to come those shown
+	changes  Changes       // of a finished row
+	moved    map[Mark]Mark // of these: where a catch that was made elsewhere had been shown
+	Letters  []Catch       // the catches the row is shown with, over all repeats, in order of their letters
+	lettering
+}
+
+func (p *Piece) rowShown(row int) *shownRow {
+	r := &shownRow{heldRow: p.held(row), Limit: p.State.SegmentAt(row).Limit, finished: row <= p.State.Row, moved: map[Mark]Mark{}}
+	r.Method = r.grip.FloatMethod()
+	if r.finished {
+		done := p.State.DoneRow(row)
+		r.shown, r.made, r.changes = done.Shown, done.Used, p.Changes(row)
+	} else {
+		r.rowAhead = p.ahead(row)
+		r.made = r.shown
+	}
+	for _, m := range r.changes.Moved {
+		r.moved[m.To] = m.From
+	}
+	r.lettering = letteringOf(r.shown, r.Course)
+	for i, m := range r.first {
+		c := r.Catch(m)
+		c.Letter = letterAt(i)
+		r.Letters = append(r.Letters, c)
+	}
+	return r
+}
+
+// Catch is a catch of the row without its letter.
+func (r *shownRow) Catch(m Mark) Catch {
+	at := r.PlaceOf(m.Stitch)
+	return Catch{Block: at.Block, Stitch: at.Stitch, Yarn: r.piece.yarn(m.Yarn), Twist: twisted(r.Method, r.Stitch(m.Stitch))}
+}
+
+// asMade is a catch made in a finished row, under the letter it was shown with, or shown in one to come.
+func (r *shownRow) asMade(m Mark) Catch {
+	c := r.Catch(m)
+	c.Letter, c.Moved = r.letterOf(m), !r.finished && !slices.Contains(r.planned, m)
+	return c
+}
+
+// letterOf is the letter of a catch made or shown in the row; empty for an extra one.
+func (r *shownRow) letterOf(m Mark) string {
+	if from, is := r.moved[m]; is {
+		m = from
+	}
+	return r.ShownAs(m)
+}
+
+// catches gives the catches made, in a row to come shown, of each repeat, by its place without a stitch.
+func (r *shownRow) catches() map[floats.Place][]Catch {
+	in := map[floats.Place][]Catch{}
+	for _, m := range r.made {
+		at := r.PlaceOf(m.Stitch)
+		at.Stitch = 0
+		in[at] = append(in[at], r.asMade(m))
+	}
+	return in
+}
+
+// namesYarns reports whether a catch can be of more than one yarn: more than two are worked or
+// caught in the row, or one that is worked leaves it open which other is caught.
+func (r *shownRow) namesYarns() bool {
+	in := map[int]bool{}
+	for _, st := range r.InOrder() {
+		in[st.Yarn] = true
+	}
+	worked := len(in)
+	for _, m := range slices.Concat(r.shown, r.made) {
+		in[m.Yarn] = true
+	}
+	return len(in) > 2 || worked == 1 && len(in) == 2 && len(r.piece.Layout.Fabric.Yarns) > 2
+}
+
+// name is "round 12".
+func (r *shownRow) name() string { return fmt.Sprintf("%s %d", r.piece.rowWord(), r.number) }
+
+// Letters gives the catches of a row, from 1, as it is shown, in order of their letters.
+func (p *Piece) Letters(row int) []Catch { return p.rowShown(row).Letters }
+
+// LetterOf is the letter of a catch made or shown in a row; empty for an extra one.
+func (p *Piece) LetterOf(row int, m Mark) string { return p.rowShown(row).letterOf(m) }
+
+func (r *shownRow) partPlace() PartPlace {
+	l := r.piece.Layout
+	ref, lead := l.Parts[r.Part], l.lead(r.Part)
+	from, to := l.planOf(r.Part)
 	return PartPlace{
 		Name: ref.Title(), Number: r.Part - from + 1, Of: to - from, Copy: r.Copy, Times: max(1, lead.Times),
-		Row: r.ChartRow, Rows: lead.Rows, Plain: ref.IsPlain(),
-		Begins: row == 1 || p.Row(row-1).Part != r.Part,
+		Row: r.ChartRow, Rows: lead.Rows, Plain: ref.IsPlain(), Begins: r.begins(),
 	}
 }
 
-// keptSeat reports whether a seat of a row is no news: the last row below in which the yarn was
+// begins reports whether the row is the first of its part.
+func (r *shownRow) begins() bool { return r.number == 1 || r.piece.Row(r.number-1).Part != r.Part }
+
+// keptSeat reports whether a seat of the row is no news: the last row below in which the yarn was
 // worked, or another had its place, has the yarn in the same seat. It takes time linear in the rows since.
-func (p *Piece) keptSeat(row int, s YarnPlace) bool {
-	for r := row - 1; r >= 1; r-- {
-		for _, below := range p.YarnPlaces(r) {
-			if below.Yarn == s.Yarn {
-				return below == s
-			}
+func (r *heldRow) keptSeat(s YarnPlace) bool {
+	for row := r.number - 1; row >= 1; row-- {
+		seats := r.piece.YarnPlaces(row)
+		if at := slices.IndexFunc(seats, func(below YarnPlace) bool { return below.Yarn == s.Yarn }); at >= 0 {
+			return seats[at] == s
 		}
-		for _, below := range p.YarnPlaces(r) {
-			if below.Place == s.Place && s.Place != hold.SameSide {
-				return false
-			}
+		taken := func(below YarnPlace) bool { return below.Place == s.Place && s.Place != hold.SameSide }
+		if slices.ContainsFunc(seats, taken) {
+			return false
 		}
 	}
 	return false
@@ -169,6 +256,11 @@ func (r *shownRow) strips(catches []Catch) Strips {
 	st.Below, st.CaughtBelow = below.Cells, below.byColumn(distinct(below.blocks()))
 	st.BelowFits = r.Fits(below.Course)
 	return st
+}
+
+// StitchOf is the stitch of a catch in the pattern of the row.
+func (r *shownRow) StitchOf(c Catch) floats.Stitch {
+	return r.InOrder()[r.Block(c.Block).From+c.Stitch-1]
 }
 
 // byColumn sorts catches of a repeat by the column they stand in.

@@ -29,12 +29,12 @@ const knownAfter = 3
 func (r *shownRow) motions(catches []Catch) []SheetMotion {
 	var motions []SheetMotion
 	for _, c := range catches {
-		m := r.piece.motionFor(r.number, r.StitchOf(c), c.Yarn.Index)
+		m := r.motionFor(r.StitchOf(c), c.Yarn.Index)
 		m.Letters = []string{c.Letter}
 		motions = joinMotion(motions, m)
 	}
 	for i := range motions {
-		motions[i].Known = r.piece.knows(r.number, motions[i])
+		motions[i].Known = r.knows(motions[i])
 	}
 	r.fillWays(motions)
 	r.fillLifts(catches, motions)
@@ -44,7 +44,7 @@ func (r *shownRow) motions(catches []Catch) []SheetMotion {
 // fillWays says how the first twist of each motion goes round. The turns of the rows below decide; those of
 // rows to come are not known yet, and flat work has the taught way throughout.
 func (r *shownRow) fillWays(motions []SheetMotion) {
-	if r.method != floats.Twist || r.number > r.piece.State.Row+1 || r.piece.Layout.Fabric.Flat {
+	if r.Method != floats.Twist || r.number > r.piece.State.Row+1 || r.piece.Layout.Fabric.Flat {
 		return
 	}
 	below := r.piece.turnsBelow(r.number)
@@ -52,11 +52,6 @@ func (r *shownRow) fillWays(motions []SheetMotion) {
 		m := &motions[i]
 		m.Way = below.NextWay(m.Carry, m.working, m.Yarns[0].Index)
 	}
-}
-
-// StitchOf is the stitch of a catch in the pattern of the row.
-func (r *shownRow) StitchOf(c Catch) floats.Stitch {
-	return r.InOrder()[r.Block(c.Block).From+c.Stitch-1]
 }
 
 // fillLifts says, where two carried strands share a place, whether one lift catches both or one is due.
@@ -67,7 +62,7 @@ func (r *shownRow) fillLifts(catches []Catch, motions []SheetMotion) {
 			if !slices.Contains(m.Yarns, c.Yarn) || m.Apart {
 				continue
 			}
-			other := r.piece.sharing(r.number, c.Yarn.Index, r.StitchOf(c).Yarn)
+			other := r.sharing(c.Yarn.Index, r.StitchOf(c).Yarn)
 			caught := func(o Catch) bool { return o.Yarn.Index == other && r.StitchOf(o) == r.StitchOf(c) }
 			switch {
 			case other == chart.NoYarn:
@@ -81,9 +76,9 @@ func (r *shownRow) fillLifts(catches []Catch, motions []SheetMotion) {
 }
 
 // sharing finds the other carried yarn in the place of one while a third is worked; else chart.NoYarn.
-func (p *Piece) sharing(row, yarn, working int) int {
-	place := p.placeOf(row, yarn)
-	for _, s := range p.YarnPlaces(row) {
+func (r *heldRow) sharing(yarn, working int) int {
+	place := r.placeOf(yarn)
+	for _, s := range r.YarnPlaces {
 		if s.Place == place && s.Yarn.Index != yarn && s.Yarn.Index != working && place != hold.SameSide {
 			return s.Yarn.Index
 		}
@@ -107,15 +102,12 @@ func joinMotion(motions []SheetMotion, m SheetMotion) []SheetMotion {
 // motionFor finds how one yarn is caught at a stitch worked in another. Where a third yarn shares the place
 // of the working one no motion of the hold parts them, so it is led by the fingers, as with one yarn at a
 // time. At a stitch worked against its side nothing is woven: it is twisted before.
-func (p *Piece) motionFor(row int, st floats.Stitch, carried int) SheetMotion {
-	grip := p.State.GripAt(row)
-	hands, method := grip.Hands(p.State.Setup.Mirror), grip.FloatMethod()
-	side := hold.KnitSide
-	if p.Row(row).WrongSide {
+func (r *heldRow) motionFor(st floats.Stitch, carried int) SheetMotion {
+	hands, method, side, place := r.hands, r.grip.FloatMethod(), hold.KnitSide, r.placeOf(carried)
+	if r.WrongSide {
 		side = hold.PurlSide
 	}
-	place, workingPlace := p.placeOf(row, carried), p.placeOf(row, st.Yarn)
-	apart := place == workingPlace && hands.Carry == hold.Parallel
+	apart := place == r.placeOf(st.Yarn) && hands.Carry == hold.Parallel
 	if apart {
 		hands.Hold, hands.Lower, place = hold.OneAtATime, hold.NoPlace, hold.FromAbove
 	}
@@ -127,7 +119,7 @@ func (p *Piece) motionFor(row int, st floats.Stitch, carried int) SheetMotion {
 	if against {
 		motion = motion.AgainstSide()
 	}
-	return SheetMotion{Motion: motion, Yarns: []PieceYarn{p.yarn(carried)}, Apart: apart, working: st.Yarn}
+	return SheetMotion{Motion: motion, Yarns: []PieceYarn{r.piece.yarn(carried)}, Apart: apart, working: st.Yarn}
 }
 
 // like reports whether two motions of one row are the same. A twist is, whichever yarn it catches.
@@ -137,15 +129,14 @@ func (m SheetMotion) like(o SheetMotion) bool {
 }
 
 // placeOf is where a yarn sits in a row; one not worked in it sits where the row's own yarn does not.
-func (p *Piece) placeOf(row, yarn int) hold.Place {
-	seats := p.YarnPlaces(row)
-	for _, s := range seats {
+func (r *heldRow) placeOf(yarn int) hold.Place {
+	for _, s := range r.YarnPlaces {
 		if s.Yarn.Index == yarn {
 			return s.Place
 		}
 	}
-	for _, place := range p.State.GripAt(row).Hands(p.State.Setup.Mirror).Places() {
-		if len(seats) > 0 && place != seats[0].Place {
+	for _, place := range r.hands.Places() {
+		if len(r.YarnPlaces) > 0 && place != r.YarnPlaces[0].Place {
 			return place
 		}
 	}
@@ -153,14 +144,15 @@ func (p *Piece) placeOf(row, yarn int) hold.Place {
 }
 
 // knows reports whether this motion was shown in enough rows held, caught and facing like this one.
-func (p *Piece) knows(row int, motion SheetMotion) bool {
-	grip, side, seen := p.State.GripAt(row), p.Row(row).WrongSide, 0
-	for r := min(row-1, p.State.Row); r >= 1 && seen < knownAfter; r-- {
-		if p.State.GripAt(r) != grip || p.Row(r).WrongSide != side || p.State.DoneRow(r).Unwitnessed {
+func (r *heldRow) knows(motion SheetMotion) bool {
+	p, seen := r.piece, 0
+	for row := min(r.number-1, p.State.Row); row >= 1 && seen < knownAfter; row-- {
+		if p.State.GripAt(row) != r.grip || p.Row(row).WrongSide != r.WrongSide || p.State.DoneRow(row).Unwitnessed {
 			continue // or it was shown to nobody
 		}
-		alike := func(m Mark) bool { return p.motionFor(r, p.Row(r).Stitch(m.Stitch), m.Yarn).like(motion) }
-		if slices.ContainsFunc(p.State.DoneRow(r).Shown, alike) {
+		below := p.held(row)
+		alike := func(m Mark) bool { return below.motionFor(below.Stitch(m.Stitch), m.Yarn).like(motion) }
+		if slices.ContainsFunc(p.State.DoneRow(row).Shown, alike) {
 			seen++
 		}
 	}
@@ -188,25 +180,24 @@ func (p *Piece) turnsBelow(row int) *hold.Turns {
 // turn adds the crossings of one row. The first twist of a motion goes in the way that the rows below ask
 // for, the next the other way, where there is one, and so on in turn.
 func (p *Piece) turn(t *hold.Turns, row int, used []Mark) {
-	r, next, last := p.Row(row), 0, chart.NoYarn
+	r, next, last := p.held(row), 0, chart.NoYarn
 	below, ways := t.Clone(), map[bool]hold.Way{} // by whether both yarns share a place
-	carry := p.State.GripAt(row).Hands(false).Carry
 	for at, st := range r.All() {
 		for ; next < len(used) && used[next].Stitch <= at; next++ {
 			if carried := used[next].Yarn; carried != st.Yarn {
-				m := p.motionFor(row, st, carried)
+				m := r.motionFor(st, carried)
 				way, begun := ways[m.Apart]
 				if !begun {
 					way = below.NextWay(m.Carry, st.Yarn, carried)
 				}
-				if m.Other != nil {
+				if m.Alternate != nil {
 					ways[m.Apart] = hold.Taught + hold.Other - way
 				}
 				t.Catch(st.Yarn, carried, m.Motion, way)
 			}
 		}
 		if st.Yarn != last {
-			t.Use(carry, st.Yarn)
+			t.Use(r.hands.Carry, st.Yarn)
 			last = st.Yarn
 		}
 	}

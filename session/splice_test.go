@@ -111,7 +111,7 @@ func TestPaceAfterAShorterChart(t *testing.T) {
 	w.add(&Ripped{Rows: 2})
 	w.replan(drawn(t, ".x.x\n.x.x"))
 	assert.Equal(t, 2, w.piece.Rows())
-	assert.Equal(t, w.piece.Review(nil).Pace, w.piece.Pace())
+	assert.Equal(t, w.piece.Review(nil).Time, w.piece.Pace())
 	assert.Positive(t, w.piece.Pace().SoFar)
 }
 

@@ -129,7 +129,7 @@ func (s *State) begun() bool { return len(s.Segments) > 0 }
 
 func (s *State) open() error {
 	if s.BoundOff {
-		return refuse(IsBoundOff, "the piece is bound off after %s %d; undo the bind-off to go on", s.rowWord(), s.Row)
+		return refuse("the piece is bound off after %s %d; undo the bind-off to go on", s.rowWord(), s.Row).instead("strandwise undo")
 	}
 	return nil
 }
@@ -145,11 +145,11 @@ func (s *State) checkNext(row int) error {
 		if s.Row == s.Total() {
 			rest = fmt.Sprintf("all %ss are, so bind off or rip back", word)
 		}
-		return refuse(AlreadyLogged, "%s %d is already logged; %s", word, row, rest).instead("strandwise show, for the %s to work now", word)
+		return refuse("%s %d is already logged; %s", word, row, rest).instead("strandwise show, for the %s to work now", word)
 	case s.Row == s.Total():
 		return s.refuseAllWorked()
 	case row > next:
-		e := refuse(NotNext, "%s %d is not next; the %[1]s to work is %[3]d", word, row, next)
+		e := refuse("%s %d is not next; the %[1]s to work is %[3]d", word, row, next)
 		e.Row, e.Next = row, next
 		return e.instead("strandwise knit --to %d, if the %ss below it are knitted already", row, word)
 	}
@@ -215,5 +215,7 @@ func (s *State) Entry(seq uint64) (e Entry, ok bool) {
 }
 
 func (s *State) refuseAllWorked() error {
-	return refuse(AllWorked, "all %s are worked; bind off, or rip back to work some again", plural(s.Total(), s.rowWord()))
+	e := refuse("all %s are worked; bind off, or rip back to work some again", plural(s.Total(), s.rowWord()))
+	e.Try = []string{"strandwise bind-off", "strandwise rip N"}
+	return e
 }

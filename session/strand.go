@@ -4,14 +4,19 @@ import (
 	"cmp"
 	"slices"
 
+	"strandwise/chart"
 	"strandwise/floats"
 )
 
 // Spot is a stitch of the piece.
 type Spot struct {
-	Row    int `json:"row"`    // from 1
-	Stitch int `json:"stitch"` // in knitting order over the whole row, from 1
+	Row    int `json:"row"`
+	Stitch int `json:"-"` // in knitting order over the whole row, from 1
+	floats.Place
 }
+
+// Spot is a stitch of a row, both from 1, the stitch over the whole row.
+func (p *Piece) Spot(row, stitch int) Spot { return Spot{row, stitch, p.PlaceOf(row, stitch)} }
 
 // Strand is a float as it lies behind the work, with the catches that hold it.
 type Strand struct {
@@ -25,12 +30,16 @@ type Strand struct {
 
 // Gap is neighboring stitches behind which a yarn runs uncaught, from one anchor of its float to the next.
 // The stitch of a weave is in neither gap beside it; that of a twist counts in the gap after it.
+// Its limit is the longest it was to be, that of the row it begins in; its length, in mm by the gauge of that row,
+// is 0 without one, and where it was not measured.
 type Gap struct {
-	Yarn     int
-	Kind     floats.Kind
-	From, To Spot // the first stitch and the last, both in
-	Stitches int  // at least 1
-	Limit    int  // the longest it was to be: that of the row it begins in
+	Yarn     PieceYarn   `json:"yarn"`
+	Kind     floats.Kind `json:"kind"`
+	From     Spot        `json:"from"`
+	To       Spot        `json:"to"`
+	Stitches int         `json:"stitches"`
+	Limit    int         `json:"limit"`
+	Length   float64     `json:"length_mm"`
 }
 
 // Over is how many stitches the gap is over its limit; 0 or less when it is within.
@@ -41,7 +50,7 @@ func sortByUrgency(gaps []Gap) {
 	slices.SortFunc(gaps, func(a, b Gap) int {
 		return cmp.Or(
 			cmp.Compare(b.Over(), a.Over()), cmp.Compare(b.Stitches, a.Stitches),
-			cmp.Compare(a.From.Row, b.From.Row), cmp.Compare(a.From.Stitch, b.From.Stitch), cmp.Compare(a.Yarn, b.Yarn),
+			cmp.Compare(a.From.Row, b.From.Row), cmp.Compare(a.From.Stitch, b.From.Stitch), cmp.Compare(a.Yarn.Index, b.Yarn.Index),
 		)
 	})
 }
@@ -72,17 +81,17 @@ func lastRow(fl floats.Float) int {
 
 // strand is a float with its catches and its gaps.
 func (p *Piece) strand(fl floats.Float, catches func(row int) []Mark) Strand {
-	st := Strand{Yarn: fl.Yarn, Kind: fl.Kind, From: Spot{fl.Row + 1, fl.Stitch}, Length: fl.Length}
+	st := Strand{Yarn: fl.Yarn, Kind: fl.Kind, From: p.Spot(fl.Row+1, fl.Stitch), Length: fl.Length}
 	open := 1 // position from which the yarn runs uncaught
 	for at := 1; at <= fl.Length; at++ {
-		spot := p.on(st.From, at)
-		if _, caught := slices.BinarySearchFunc(catches(spot.Row), Mark{spot.Stitch, fl.Yarn}, Mark.Compare); !caught {
+		row, stitch := p.onward(st.From, at)
+		if _, caught := slices.BinarySearchFunc(catches(row), Mark{stitch, fl.Yarn}, Mark.Compare); !caught {
 			continue
 		}
-		st.Caught = append(st.Caught, spot)
+		st.Caught = append(st.Caught, p.Spot(row, stitch))
 		p.addGap(&st, open, at-1)
 		open = at
-		if p.State.GripAt(spot.Row).FloatMethod() == floats.Weave {
+		if p.State.GripAt(row).FloatMethod() == floats.Weave {
 			open++
 		}
 	}
@@ -90,40 +99,42 @@ func (p *Piece) strand(fl floats.Float, catches func(row int) []Mark) Strand {
 	return st
 }
 
-// on places a stitch of a strand or a gap, counted from 1 where it begins: past the last of its
+// onward places a stitch of a strand or a gap, counted from 1 where it begins: past the last of its
 // row it is in the next.
-func (p *Piece) on(from Spot, at int) Spot {
-	stitch := from.Stitch + at - 1
+func (p *Piece) onward(from Spot, at int) (row, stitch int) {
+	stitch = from.Stitch + at - 1
 	if n := p.Row(from.Row).Stitches(); stitch > n {
-		return Spot{from.Row + 1, stitch - n}
+		return from.Row + 1, stitch - n
 	}
-	return Spot{from.Row, stitch}
+	return from.Row, stitch
 }
 
 func (p *Piece) addGap(st *Strand, first, last int) {
 	if first <= last {
-		from := p.on(st.From, first)
+		from := p.Spot(p.onward(st.From, first))
 		st.Gaps = append(st.Gaps, Gap{
-			Yarn: st.Yarn, Kind: st.Kind, From: from, To: p.on(st.From, last), Stitches: last - first + 1, Limit: p.State.SegmentAt(from.Row).Limit,
+			Yarn: p.yarn(st.Yarn), Kind: st.Kind, From: from, To: p.Spot(p.onward(st.From, last)),
+			Stitches: last - first + 1, Limit: p.State.SegmentAt(from.Row).Limit,
 		})
 	}
 }
 
-// LengthOf is a gap in mm, by the gauge of the row it begins in; 0 when none was given.
-func (p *Piece) LengthOf(g Gap) float64 {
+// measured is a gap with its length; not of every gap, since to read the gauge for each takes long.
+func (p *Piece) measured(g Gap) *Gap {
 	gauge, _ := p.gaugeAt(g.From.Row)
-	return float64(g.Stitches) * gauge.StitchWidth()
+	g.Length = float64(g.Stitches) * gauge.StitchWidth()
+	return &g
 }
 
 // OverLimit lists the gaps over the limit of all finished rows, in time linear in the stitches.
-func (p *Piece) OverLimit() []Gap { return gapsOver(p.Strands(p.State.Row, p.used)) }
+func (p *Piece) OverLimit() []Gap { return p.gapsOver(p.Strands(p.State.Row, p.used)) }
 
-func gapsOver(strands []Strand) []Gap {
+func (p *Piece) gapsOver(strands []Strand) []Gap {
 	var gaps []Gap
 	for _, st := range strands {
 		for _, g := range st.Gaps {
 			if g.Over() > 0 {
-				gaps = append(gaps, g)
+				gaps = append(gaps, *p.measured(g))
 			}
 		}
 	}
@@ -140,5 +151,58 @@ func (p *Piece) LongGaps(row int) []Gap {
 			}
 		}
 	}
-	return gapsOver(strands)
+	return p.gapsOver(strands)
+}
+
+// passage is the part of a float that lies in one row.
+type passage struct {
+	floats.Float     // as a whole
+	from, to     int // stitches of the row, both ends in
+}
+
+func (s passage) passes(yarn, stitch int) bool {
+	return s.Yarn == yarn && s.from <= stitch && stitch <= s.to
+}
+
+// passages are where yarns are carried behind a row.
+type passages []passage
+
+func (p *Piece) passages(row int) passages {
+	var all passages
+	for _, fl := range p.floatsOf(row) {
+		n, end := p.Row(fl.Row+1).Stitches(), fl.Stitch+fl.Length-1
+		if fl.Row+1 == row {
+			all = append(all, passage{fl, fl.Stitch, min(end, n)})
+		} else {
+			all = append(all, passage{fl, 1, end - n})
+		}
+	}
+	return all
+}
+
+// floatsOf gives the floats with a stitch in a row, from 1.
+func (p *Piece) floatsOf(row int) []floats.Float {
+	return p.Layout.Fabric.RowFloats(row-1, p.State.Setup.RestLimit)
+}
+
+// under finds the passage of a yarn behind a stitch; -1 when there is none.
+func (all passages) under(yarn, stitch int) int {
+	return slices.IndexFunc(all, func(s passage) bool { return s.passes(yarn, stitch) })
+}
+
+// behind lists the yarns carried behind a stitch, of one yarn if it was said.
+func (all passages) behind(said, stitch int) []int {
+	var yarns []int
+	for _, s := range all {
+		if s.passes(s.Yarn, stitch) && (said == chart.NoYarn || s.Yarn == said) {
+			yarns = append(yarns, s.Yarn)
+		}
+	}
+	return yarns
+}
+
+// Carried reports whether a yarn of the fabric is carried behind a stitch, so that it can be caught there.
+// Stitches count over the whole row, from 1. Behind a row the piece does not have none is carried.
+func (p *Piece) Carried(row, stitch, yarn int) bool {
+	return row >= 1 && row <= p.Rows() && p.passages(row).under(yarn, stitch) >= 0
 }

@@ -110,7 +110,7 @@ func TestTheLowerPlaceIsTold(t *testing.T) {
 	assert.Equal(t, usual.YarnPlaces[0].Yarn, told.YarnPlaces[0].Yarn)
 	assert.NotEqual(t, usual.Motions[0].Carried, told.Motions[0].Carried)
 	assert.Equal(t, usual.Motions[0].Level, told.Motions[0].Level, "the same yarn comes from below as before, on another finger")
-	assert.ErrorAs(t, w.state.Check(&LowerSet{Place: "upper strand"}), new(*hold.WordError))
+	assert.ErrorAs(t, w.state.Check(&LowerSet{Place: "upper strand"}), new(*hold.PlaceError))
 	w.add(&HoldChanged{Grip{Hold: "two-hands"}})
 	assert.Empty(t, w.state.Setup.Lower, "it was told of other hands")
 }
@@ -120,9 +120,9 @@ func TestTheLowerPlaceIsTold(t *testing.T) {
 func TestTurnsAnchorAYarnAtTheEdge(t *testing.T) {
 	w := begin(t, "..xxx..\n..xxx..", func(e *CastOn) { e.Flat = true })
 	require.True(t, w.piece.YarnPlaces(2)[0].Yarn.Index == 1 && w.piece.YarnPlaces(2)[0].Dominant, "fjord comes from below")
-	assert.Contains(t, w.piece.notes(2), RowNote{"edge", "at the turn lead fjord to the right over oat; after the first stitch it comes back beneath"})
+	assert.Contains(t, w.piece.rowShown(2).notes(), RowNote{"edge", "at the turn lead fjord to the right over oat; after the first stitch it comes back beneath"})
 	w = begin(t, "..xxx..\n..xxx..", func(e *CastOn) { e.Flat, e.Grip.Dominant = true, DominantBackground })
-	assert.Contains(t, w.piece.notes(2), RowNote{"edge", "at the turn lead fjord to the right beneath oat; after the first stitch it comes back over"})
+	assert.Contains(t, w.piece.rowShown(2).notes(), RowNote{"edge", "at the turn lead fjord to the right beneath oat; after the first stitch it comes back over"})
 	w = begin(t, "x.xxx..\n..xxx.x", func(e *CastOn) { e.Flat = true })
 	assert.Empty(t, kindsOf(w.piece, 2), "fjord is worked right before the turn")
 }

@@ -3,7 +3,10 @@ package session
 import (
 	"encoding/binary"
 	"math"
+	"reflect"
 	"unicode/utf8"
+
+	"strandwise/floats"
 )
 
 // Every number is an unsigned varint of the fewest bytes that hold it; text is its
@@ -14,8 +17,7 @@ import (
 const maxInt = math.MaxInt32
 
 // wire takes values to the bytes of an event, or from them: what an event is made of is said
-// once, in its fields method. After the first fault of reading all it gives is zero; end reports
-// that fault.
+// once. After the first fault of reading all it gives is zero; end reports that fault.
 type wire struct {
 	b       []byte
 	writing bool
@@ -39,6 +41,35 @@ func (w *wire) end(k Kind) error {
 		return nil
 	}
 	return &MalformedError{Kind: k, Offset: w.at, Fault: w.fault}
+}
+
+// event takes the fields of an event in the order in which its type has them; where that is not all there is
+// to its bytes, the event has a method.
+func (w *wire) event(e Event, k Kind) {
+	if own, is := e.(interface{ fields(w *wire, k Kind) }); is {
+		own.fields(w, k)
+		return
+	}
+	for _, v := range reflect.ValueOf(e).Elem().Fields() {
+		switch field := v.Addr().Interface().(type) {
+		case *int:
+			w.int(field)
+		case *Milli:
+			w.int((*int)(field))
+		case *uint64:
+			w.uint(field)
+		case *rune:
+			w.symbol(field)
+		case *string:
+			w.text(field)
+		case *floats.Method:
+			w.method(field)
+		case *[]Mark:
+			w.marks(field)
+		case interface{ fields(w *wire) }: // changes, a grip
+			field.fields(w)
+		}
+	}
 }
 
 // uint takes a number: of an event, of a piece in its store.
@@ -77,6 +108,8 @@ func number[T ~int | ~int32 | ~uint8](w *wire, v *T, most uint64, fault string) 
 }
 
 func (w *wire) int(v *int) { number(w, v, maxInt, "a number is too large") }
+
+func (w *wire) method(v *floats.Method) { number(w, v, uint64(floats.Twist), "an unknown method") }
 
 func (w *wire) symbol(v *rune) {
 	number(w, v, utf8.MaxRune, "a symbol is not a character")

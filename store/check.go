@@ -65,17 +65,13 @@ func (r *Report) read(tx *Tx) error {
 		return err
 	}
 	r.Contents.Counts = tx.gather(r.note).counts()
-	listed := func(k, _ []byte) bool {
-		_, found := decodeHead(k, tx.btx.Bucket(bucketHeads).Get(k))
-		return found
-	}
-	sealed := func(k, v []byte) bool {
+	heads := tx.btx.Bucket(bucketHeads)
+	r.note(origin(tx))
+	r.note(tx.each(bucketPieces, "there is a piece that is not listed", func(k, _ []byte) bool { return heads.Get(k) != nil }))
+	r.note(tx.each(bucketCache, "a cached value does not match its checksum; it is not used", func(k, v []byte) bool {
 		_, sound := unseal(k, v)
 		return sound
-	}
-	r.note(origin(tx))
-	r.note(tx.each(bucketPieces, listed, "there is a piece that is not listed"))
-	r.note(tx.each(bucketCache, sealed, "a cached value does not match its checksum; it is not used"))
+	}))
 	return tx.survey.first()
 }
 
@@ -84,8 +80,7 @@ func (r *Report) note(err error) {
 		return
 	}
 	p := &Error{Class: ClassDamaged, What: err.Error()}
-	var e *Error
-	if errors.As(err, &e) {
+	if e, is := errors.AsType[*Error](err); is {
 		p.Piece, p.Seq, p.What = e.Piece, e.Seq, e.What
 	}
 	same := func(q *Error) bool { return q.What == p.What && (p.Piece == 0 || q.Piece == p.Piece) }
@@ -104,7 +99,7 @@ func origin(tx *Tx) error {
 }
 
 // each holds every entry of a top bucket against a rule, and says otherwise what is wrong.
-func (tx *Tx) each(name []byte, holds func(k, v []byte) bool, otherwise string) error {
+func (tx *Tx) each(name []byte, otherwise string, holds func(k, v []byte) bool) error {
 	b, err := tx.bucket(name)
 	if err != nil {
 		return err

@@ -1,14 +1,20 @@
 package store
 
 import (
+	"cmp"
 	"context"
 	"crypto/rand"
 	"encoding/hex"
 	"errors"
+	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
+	"runtime"
+	"slices"
 	"strconv"
+	"strings"
+	"syscall"
 	"time"
 
 	"go.etcd.io/bbolt"
@@ -17,9 +23,6 @@ import (
 // CreateWith makes a new store, for its owner only, that begins with what fn puts into it. Where fn
 // fails, or something is at the path already (ClassExists), none is made.
 func (s *Store) CreateWith(ctx context.Context, fn func(*Tx) error) error {
-	if err := ctx.Err(); err != nil {
-		return err
-	}
 	if _, err := os.Lstat(s.path); err == nil {
 		return s.exists()
 	}
@@ -27,10 +30,17 @@ func (s *Store) CreateWith(ctx context.Context, fn func(*Tx) error) error {
 		return s.refused("cannot be made: its folder is not to be had", err)
 	}
 	return s.withTemp("cannot be made", s.path, func(temp string) error {
-		if err := s.fill(temp); err != nil {
-			return err
+		err := s.fill(temp)
+		if err == nil {
+			err = s.in(temp).work(ctx, verifyLimit, true, fn)
 		}
-		if err := s.begin(ctx, temp, fn); err != nil {
+		if err == nil {
+			_, err = s.in(temp).sound(ctx)
+		}
+		switch {
+		case ClassOf(err) == ClassUnknown: // under the final name is nothing
+			return problem(ClassUnusable, "the store cannot be made").at(s.path).giving(err)
+		case err != nil:
 			return err
 		}
 		return s.settleAt(temp)
@@ -43,19 +53,6 @@ func (s *Store) settleAt(temp string) error {
 		return s.exists()
 	}
 	return s.refused("cannot be given its name", err)
-}
-
-// begin has fn put something into the new store in a temporary file, and verifies it.
-// Whatever goes wrong there, under the final name is nothing: no outcome is unknown.
-func (s *Store) begin(ctx context.Context, temp string, fn func(*Tx) error) error {
-	err := s.in(temp).work(ctx, verifyLimit, true, fn)
-	if err == nil {
-		_, err = s.in(temp).sound(ctx)
-	}
-	if ClassOf(err) == ClassUnknown {
-		return problem(ClassUnusable, "the store cannot be made").at(s.path).giving(err)
-	}
-	return err
 }
 
 func (s *Store) fill(path string) error {
@@ -78,18 +75,101 @@ func (s *Store) layOut(btx *bbolt.Tx) error {
 	id := make([]byte, 16)
 	_, _ = rand.Read(id) // it never fails
 	meta, version := btx.Bucket(bucketMeta), s.options.Writer()
-	for _, v := range []struct {
-		key   []byte
-		value string
-	}{
-		{metaSchema, strconv.Itoa(schema)},
-		{metaID, hex.EncodeToString(id)},
-		{metaCreated, s.options.Now().Format(time.RFC3339)},
-		{metaWriter, version[:min(len(version), longestWriter)]},
-	} {
-		if err := meta.Put(v.key, seal(v.key, []byte(v.value))); err != nil {
+	put := func(key []byte, value string) error { return meta.Put(key, seal(key, []byte(value))) }
+	return cmp.Or(
+		put(metaSchema, strconv.Itoa(schema)),
+		put(metaID, hex.EncodeToString(id)),
+		put(metaCreated, s.options.Now().Format(time.RFC3339)),
+		put(metaWriter, version[:min(len(version), longestWriter)]),
+		meta.Put(metaSummary, encode(nil, summary{Format: valueFormat, Commit: uint64(btx.ID())}, nil)),
+	)
+}
+
+// A file comes under its final name whole or not at all: it is made under a temporary one
+// beside it, synced, linked, and the folder synced.
+
+func tempName(path string) string { return "." + filepath.Base(path) + ".new-" }
+
+// longGone is how old a temporary file is that no living process works on.
+const longGone = 24 * time.Hour
+
+// Sweep takes away, as far as it can, what killed processes left in a folder: all whose name begins
+// and ends so and that is older than a day.
+func Sweep(folder, begin, end string) {
+	entries, _ := os.ReadDir(folder)
+	for _, e := range entries {
+		info, err := e.Info()
+		if err == nil && strings.HasPrefix(e.Name(), begin) && strings.HasSuffix(e.Name(), end) && time.Since(info.ModTime()) > longGone {
+			_ = os.RemoveAll(filepath.Join(folder, e.Name()))
+		}
+	}
+}
+
+// AddName gives a file a second name that is not taken; where there are no links it is renamed.
+func AddName(path, name string) error {
+	err := os.Link(path, name)
+	if err == nil || errors.Is(err, fs.ErrExist) {
+		return err
+	}
+	if _, taken := os.Lstat(name); taken == nil {
+		return fs.ErrExist
+	}
+	return os.Rename(path, name)
+}
+
+// putInPlace gives a synced file its final name, replaces nothing, and syncs the folder.
+func putInPlace(temp, path string) error {
+	if err := AddName(temp, path); err != nil {
+		return err
+	}
+	if err := os.Remove(temp); err != nil && !errors.Is(err, fs.ErrNotExist) {
+		return err
+	}
+	return syncFolder(filepath.Dir(path))
+}
+
+// makeFolders makes a folder and those above it, and syncs each one's parent.
+func makeFolders(folder string) error {
+	if _, err := os.Stat(folder); err == nil {
+		return nil
+	}
+	if parent := filepath.Dir(folder); parent != folder {
+		if err := makeFolders(parent); err != nil {
 			return err
 		}
 	}
-	return meta.Put(metaSummary, encode(nil, summary{Format: valueFormat, Commit: uint64(btx.ID())}, nil))
+	if err := os.Mkdir(folder, 0o700); err != nil && !errors.Is(err, fs.ErrExist) {
+		return err
+	}
+	return syncFolder(filepath.Dir(folder))
+}
+
+// syncFolder makes the names in a folder last. Windows keeps them without.
+func syncFolder(folder string) error {
+	if runtime.GOOS == "windows" {
+		return nil
+	}
+	f, err := os.Open(folder)
+	if err == nil {
+		err = errors.Join(f.Sync(), f.Close())
+	}
+	return err
+}
+
+// reasons are what the system may say, of which the database passes on some as text only.
+var reasons = []error{
+	syscall.ENOSPC, syscall.EDQUOT, syscall.EFBIG, syscall.EIO, syscall.EROFS, syscall.EACCES,
+	fs.ErrNotExist, fs.ErrPermission, fs.ErrExist, fs.ErrClosed, io.ErrUnexpectedEOF, io.EOF,
+}
+
+// bare is what the system said, without the path it said it of; nil for what others said.
+func bare(err error) error {
+	if reason, is := errors.AsType[syscall.Errno](err); is {
+		return reason
+	}
+	i := slices.IndexFunc(reasons, func(r error) bool { return errors.Is(err, r) || strings.Contains(err.Error(), r.Error()) })
+	if i < 0 {
+		return nil
+	}
+	return reasons[i]
 }

@@ -53,13 +53,11 @@ func tellPiece(b *bytes.Buffer, tx *store.Tx, id store.PieceID) error {
 		}
 		fmt.Fprintf(b, "chart %s\n", chart)
 	}
-	for r, err := range tx.Records(id) {
-		if err != nil {
-			return err
-		}
+	all, err := tx.Records(id)
+	for _, r := range all {
 		fmt.Fprintf(b, "%d %d %s %s\n", r.Seq, r.Kind, r.Time, r.Payload)
 	}
-	return nil
+	return err
 }
 
 var (

@@ -17,7 +17,7 @@
 // Numbers are 8 bytes, big-endian, from the bucket's own sequence, taken in the transaction that
 // uses them; ids and event numbers begin at 1 and are never used again. An event is never
 // rewritten or deleted; only a whole piece can be removed, with charts that no log names any
-// more. Values begin with a format byte and end in a CRC-32C over the key and all before it. event.go
+// more. Values begin with a format byte and end in a CRC-32C over the key and all before it. piece.go
 // tells the form of an event, head.go how every part vouches for another, from the file's header
 // down to the first event of a log.
 //
@@ -44,15 +44,15 @@
 // every 2 ms or so for 2 s in all (ClassBusy). Once the lock is had the file must still be the
 // one at the path, since Restore puts another in its place; else all begins anew. The lock is
 // held from before the file is examined until it is closed; a function given to View or Update
-// must not wait for a person, and is given up after 10 s. A Tx, and every slice it hands out
-// except an id, is good only inside that function, and only for one goroutine; the function runs
-// in a goroutine of its own.
+// must not wait for a person, and is given up after 10 s. A Tx is good only inside that function,
+// and only for one goroutine; the function runs in a goroutine of its own. What a Tx hands out is a
+// copy and outlives it.
 //
 // # Damage
 //
 // bbolt trusts its file. So before it opens one, the two headers, the length and
-// the free list are examined (header.go), and before it follows a page all pages in use are
-// walked once (survey.go); what still faults is caught (guard.go). Damage is an error of
+// the free list are examined (page.go), and before it follows a page all pages in use are
+// walked once (survey.go); what still faults is caught (work.go). Damage is an error of
 // ClassDamaged that names the piece and the event where it is in one, other pieces
 // stay usable, and the file is left alone. One bad header is a Warning for reads and
 // changes, and damage for Check, Export and Backup, which would hide it. Check

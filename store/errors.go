@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 )
 
@@ -45,26 +46,21 @@ type Error struct {
 
 // Error is one line: what happened and where.
 func (e *Error) Error() string {
-	var b strings.Builder
-	b.WriteString(e.Path)
+	where, piece, reason := e.Path, "", ""
 	if e.Line > 0 {
-		fmt.Fprintf(&b, ":%d", e.Line)
-	}
-	if b.Len() > 0 {
-		b.WriteString(": ")
+		where += fmt.Sprintf(":%d", e.Line)
 	}
 	if e.Piece > 0 {
-		fmt.Fprintf(&b, "piece %s", cmp.Or(e.Name, fmt.Sprint(e.Piece)))
+		piece = "piece " + cmp.Or(e.Name, fmt.Sprint(e.Piece))
 		if e.Seq > 0 {
-			fmt.Fprintf(&b, ", event %d", e.Seq)
+			piece += fmt.Sprintf(", event %d", e.Seq)
 		}
-		b.WriteString(": ")
 	}
-	b.WriteString(e.What)
 	if e.Err != nil {
-		fmt.Fprintf(&b, ": %v", e.Err)
+		reason = e.Err.Error()
 	}
-	return b.String()
+	said := slices.DeleteFunc([]string{where, piece, e.What, reason}, func(part string) bool { return part == "" })
+	return strings.Join(said, ": ")
 }
 
 // Unwrap gives the system's own reason.
@@ -87,8 +83,7 @@ var ErrNoPiece = errors.New("no piece has that number")
 
 // ClassOf finds the class of an error, however deeply wrapped.
 func ClassOf(err error) Class {
-	var e *Error
-	if errors.As(err, &e) {
+	if e, is := errors.AsType[*Error](err); is {
 		return e.Class
 	}
 	return ClassOther

@@ -1,6 +1,7 @@
 package store
 
 import (
+	"cmp"
 	"context"
 	"crypto/sha256"
 	"fmt"
@@ -112,9 +113,8 @@ func (tx *Tx) takeIn(from *Parcel, apart bool) (r Imported, err error) {
 			continue
 		}
 		if r.Charts++; write {
-			if _, err := tx.PutChart(chart.Bytes); err != nil {
-				return r, err
-			}
+			_, fault := tx.PutChart(chart.Bytes)
+			err = cmp.Or(err, fault)
 		}
 	}
 	for _, setting := range from.Settings {
@@ -126,18 +126,17 @@ func (tx *Tx) takeIn(from *Parcel, apart bool) (r Imported, err error) {
 			continue
 		}
 		if r.Settings++; write {
-			if err := tx.PutSetting(setting.Name, setting.Value); err != nil {
-				return r, err
-			}
+			err = cmp.Or(err, tx.PutSetting(setting.Name, setting.Value))
 		}
 	}
 	for _, p := range from.Pieces {
-		done, err := tx.takePiece(p, apart)
-		if r.Pieces = append(r.Pieces, done); err != nil {
+		done, fault := tx.takePiece(p, apart)
+		r.Pieces = append(r.Pieces, done)
+		if err = cmp.Or(err, fault); err != nil {
 			return r, err
 		}
 	}
-	return r, r.conflict(from.Name)
+	return r, cmp.Or(err, r.conflict(from.Name))
 }
 
 func (r Imported) conflict(file string) error {
@@ -188,19 +187,17 @@ func (tx *Tx) match(p *ParcelPiece) (done ImportedPiece, err error) {
 		done.Fate, done.Added = FateNew, uint64(len(p.Records))
 		return done, nil
 	}
-	here := uint64(0)
-	for r, err := range tx.Records(done.ID) {
-		if err != nil {
-			return done, err
-		}
-		if here++; done.Equal+1 == here && here <= uint64(len(p.Records)) && sameRecord(r, p.Records[here-1]) {
-			done.Equal = here
-		}
+	here, err := tx.Records(done.ID)
+	if err != nil {
+		return done, err
+	}
+	for i := 0; i < min(len(here), len(p.Records)) && sameRecord(here[i], p.Records[i]); i++ {
+		done.Equal++
 	}
 	switch rest := uint64(len(p.Records)) - done.Equal; {
-	case done.Equal < here && rest > 0:
+	case done.Equal < uint64(len(here)) && rest > 0:
 		done.Fate, done.At = FateConflict, done.Equal+1
-	case done.Equal < here:
+	case done.Equal < uint64(len(here)):
 		done.Fate = FateShorter
 	case rest == 0:
 		done.Fate = FateSame
@@ -224,16 +221,13 @@ func (tx *Tx) take(done ImportedPiece, p *ParcelPiece) (id PieceID, err error) {
 	} else {
 		err = tx.SetInfo(id, p.Info)
 	}
-	if err != nil {
-		return id, err
-	}
 	for _, r := range p.Records[done.Equal:] {
-		if _, err := tx.Append(id, r); err != nil {
-			return id, err
+		if err == nil {
+			_, err = tx.Append(id, r)
 		}
 	}
-	if tail, err := tx.Tail(id); err != nil || tail != p.tail() {
-		return id, damagedEvent(id, tail.Seq, "the imported event came out otherwise than in the file")
+	if tail, _ := tx.Tail(id); err == nil && tail != p.tail() {
+		err = damagedEvent(id, tail.Seq, "the imported event came out otherwise than in the file")
 	}
-	return id, nil
+	return id, err
 }

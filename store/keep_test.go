@@ -22,18 +22,25 @@ func clocked(t *testing.T, now *time.Time) *store.Store {
 	return s
 }
 
+func newest(t *testing.T, s *store.Store) store.Backup {
+	t.Helper()
+	all, err := s.Backups()
+	require.NoError(t, err)
+	require.NotEmpty(t, all)
+	return all[len(all)-1]
+}
+
 func TestDailyBackupOnceADayAndRotation(t *testing.T) {
 	now := time.Date(2031, 1, 1, 9, 0, 0, 0, time.Local)
 	s := clocked(t, &now)
 	id := newPiece(t, s, "pier")
 	for day := range 60 {
 		appendEvent(t, s, id, fmt.Sprint("day ", day))
-		made, err := s.DailyBackup(ctx)
-		require.NoError(t, err)
-		require.NotNil(t, made)
-		again, err := s.DailyBackup(ctx)
-		require.NoError(t, err)
-		require.Nil(t, again)
+		require.NoError(t, s.DailyBackup(ctx))
+		made := newest(t, s)
+		require.Equal(t, now.Format(time.DateOnly), made.Made.Format(time.DateOnly))
+		require.NoError(t, s.DailyBackup(ctx))
+		require.Equal(t, made, newest(t, s), "there is one of that day")
 		now = now.AddDate(0, 0, 1)
 	}
 	all, err := s.Backups()
@@ -88,7 +95,7 @@ func TestFailedBackupIsAnErrorOfItsOwn(t *testing.T) {
 	s := fresh(t)
 	newPiece(t, s, "pier", "one")
 	require.NoError(t, os.WriteFile(s.BackupFolder(), nil, 0o600)) // a file where the folder should be
-	_, err := s.DailyBackup(ctx)
+	err := s.DailyBackup(ctx)
 	require.Equal(t, store.ClassUnusable, store.ClassOf(err))
 	requireSound(t, s)
 }

@@ -24,14 +24,42 @@ type locked struct {
 	file *os.File
 }
 
-// untilLocked tries until it has the lock, often: bbolt's own waiting looks only every 50 ms.
-func untilLocked[T any](ctx context.Context, s *Store, try func() (T, error)) (got T, err error) {
+// open opens under the lock. What can be wrong with the file is found before bbolt looks at it.
+func (s *Store) open(ctx context.Context, write bool) (*locked, error) {
+	return untilLocked(ctx, s, write, func(f *os.File) (*locked, error) {
+		if _, err := readHeaders(f, write); err != nil {
+			return nil, err
+		}
+		db, err := bbolt.Open(s.file, 0, &bbolt.Options{
+			Timeout:      1, // one try
+			ReadOnly:     !write,
+			NoStatistics: true,
+			PageSize:     pageSize,
+			OpenFile:     func(string, int, os.FileMode) (*os.File, error) { return f, nil },
+		})
+		switch {
+		case errors.Is(err, bbolterrors.ErrTimeout):
+			return nil, errBusy
+		case err != nil:
+			return nil, err
+		}
+		headers, err := readHeaders(f, write) // again, where only bbolt could lock
+		if err != nil {
+			db.Close()
+		}
+		return &locked{headers, db, f}, err
+	})
+}
+
+// untilLocked has fn work on the open file as soon as the lock is had, and closes it where that
+// fails. It tries often: bbolt's own waiting looks only every 50 ms.
+func untilLocked[T any](ctx context.Context, s *Store, write bool, fn func(*os.File) (T, error)) (got T, err error) {
 	deadline := time.Now().Add(s.options.LockWait)
 	for {
 		if err := s.found(); err != nil {
 			return got, err
 		}
-		got, err = try()
+		got, err = tryLocked(s.file, write, fn)
 		if !errors.Is(err, errBusy) && !errors.Is(err, errMoved) {
 			return got, s.refused("cannot be opened", err)
 		}
@@ -46,53 +74,25 @@ func untilLocked[T any](ctx context.Context, s *Store, try func() (T, error)) (g
 	}
 }
 
-// open opens under the lock. What can be wrong with the file is found before bbolt looks at it.
-func (s *Store) open(ctx context.Context, write bool) (*locked, error) {
-	return untilLocked(ctx, s, func() (*locked, error) {
-		o := &locked{}
-		var err error
-		o.db, err = bbolt.Open(s.file, 0o600, &bbolt.Options{
-			Timeout:      1, // one try
-			ReadOnly:     !write,
-			NoStatistics: true,
-			PageSize:     pageSize,
-			OpenFile: func(path string, flag int, _ os.FileMode) (f *os.File, err error) {
-				o.file, err = lockedFile(path, flag&^os.O_CREATE, write, func(f *os.File) error {
-					_, err := readHeaders(f, write)
-					return err
-				})
-				return o.file, err
-			},
-		})
-		switch {
-		case errors.Is(err, bbolterrors.ErrTimeout):
-			return nil, errBusy
-		case err != nil:
-			return nil, err
-		}
-		if o.headers, err = readHeaders(o.file, write); err != nil { // again, where only bbolt could lock
-			o.db.Close()
-		}
-		return o, err
-	})
-}
-
-func lockedFile(path string, flag int, write bool, examine func(*os.File) error) (*os.File, error) {
+func tryLocked[T any](path string, write bool, fn func(*os.File) (T, error)) (got T, err error) {
+	flag := os.O_RDONLY
+	if write {
+		flag = os.O_RDWR
+	}
 	f, err := os.OpenFile(path, flag, 0)
 	if err != nil {
-		return nil, err
+		return got, err
 	}
 	if err = tryLock(f, write); err == nil {
 		err = stillThere(f, path)
 	}
 	if err == nil {
-		err = examine(f)
+		got, err = fn(f)
 	}
 	if err != nil {
 		f.Close()
-		return nil, err
 	}
-	return f, nil
+	return got, err
 }
 
 // stillThere: a file renamed away while a writer waited for its lock would swallow what is written.

@@ -1,6 +1,7 @@
 package store
 
 import (
+	"bytes"
 	"crypto/sha256"
 	"fmt"
 	"slices"
@@ -83,16 +84,20 @@ func (p *Parcel) Bad(line int, format string, args ...any) error {
 	return &Error{Class: ClassBadInput, Path: p.Name, Line: line, What: fmt.Sprintf(format, args...)}
 }
 
-// gather reads and verifies everything but the cache. The parcel outlives the transaction.
+// gather reads and verifies everything but the cache.
 func (tx *Tx) gather(note func(error)) *Parcel {
 	p := &Parcel{}
 	for _, h := range tx.heads() {
-		p.Pieces = append(p.Pieces, tx.gatherPiece(h, note))
+		info, bad := tx.Info(h.id)
+		records, fault := tx.Records(h.id)
+		note(bad)
+		note(fault)
+		p.Pieces = append(p.Pieces, &ParcelPiece{UID: h.UID, Info: info, Records: records})
 	}
 	note(tx.sameTally(tallyCharts))
 	if b, err := tx.bucket(bucketCharts); err == nil {
 		note(b.ForEach(func(k, chart []byte) error {
-			c := ParcelChart{Bytes: slices.Clone(chart)}
+			c := ParcelChart{Bytes: bytes.Clone(chart)}
 			copy(c.Hash[:], k)
 			p.Charts = append(p.Charts, c)
 			note(soundChart(c.Hash, chart))
@@ -106,23 +111,10 @@ func (tx *Tx) gather(note func(error)) *Parcel {
 	return p
 }
 
-func (tx *Tx) gatherPiece(h listed, note func(error)) *ParcelPiece {
-	info, err := tx.Info(h.id)
-	note(err)
-	p := &ParcelPiece{UID: h.UID, Info: slices.Clone(info)}
-	for r, err := range tx.Records(h.id) {
-		if note(err); err == nil {
-			r.Payload = slices.Clone(r.Payload)
-			p.Records = append(p.Records, r)
-		}
-	}
-	return p
-}
-
 func (tx *Tx) settings() (all []ParcelSetting) {
 	c := tx.btx.Bucket(bucketSettings).Cursor()
 	for name, value := c.First(); name != nil; name, value = c.Next() {
-		all = append(all, ParcelSetting{Name: string(name), Value: slices.Clone(value)})
+		all = append(all, ParcelSetting{Name: string(name), Value: bytes.Clone(value)})
 	}
 	return all
 }

@@ -44,10 +44,9 @@ type RestoreOptions struct {
 	Over *Seen
 }
 
-// Restore puts a backup, or any other store file, in the place of the store. The file is verified,
-// copied, and the copy verified, before anything is touched; the former store is kept under another
-// name, and at no moment is there none. It waits for the lock like any change, and a writer that
-// waits meanwhile finds the new file.
+// Restore puts a verified copy of a backup, or of any other store file, in the place of the store. The
+// former store is kept under another name, and at no moment is there none. It waits for the lock like
+// any change, and a writer that waits meanwhile finds the new file.
 func (s *Store) Restore(ctx context.Context, from string, o RestoreOptions) (r Restored, err error) {
 	source := s.other(from)
 	r.From = from
@@ -108,9 +107,7 @@ func (s *Store) exchange(ctx context.Context, temp string, over *Seen) (aside st
 	if _, err := os.Lstat(s.path); errors.Is(err, fs.ErrNotExist) {
 		return "", s.settleAt(temp)
 	}
-	f, err := untilLocked(ctx, s, func() (*os.File, error) {
-		return lockedFile(s.path, os.O_RDWR, true, func(*os.File) error { return s.unchanged(over) })
-	})
+	f, err := untilLocked(ctx, s, true, func(f *os.File) (*os.File, error) { return f, s.unchanged(over) })
 	if err != nil {
 		return "", err
 	}
@@ -119,10 +116,11 @@ func (s *Store) exchange(ctx context.Context, temp string, over *Seen) (aside st
 	if err := AddName(s.path, aside); err != nil {
 		return "", s.refused("cannot be kept under another name", err)
 	}
-	if err := os.Rename(temp, s.path); err != nil {
-		return aside, s.refused("cannot be replaced", err)
+	err = s.refused("cannot be replaced", os.Rename(temp, s.path))
+	if err == nil {
+		err = s.refused("cannot be replaced for sure", syncFolder(filepath.Dir(s.path)))
 	}
-	return aside, s.refused("cannot be replaced for sure", syncFolder(filepath.Dir(s.path)))
+	return aside, err
 }
 
 type glimpse struct {
@@ -137,7 +135,7 @@ func (s *Store) glimpses(ctx context.Context) (all []glimpse, err error) {
 			if err != nil {
 				return err
 			}
-			all = append(all, glimpse{h, slices.Clone(info)})
+			all = append(all, glimpse{h, info})
 		}
 		return nil
 	})

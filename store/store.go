@@ -6,15 +6,10 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
-	"strings"
 	"time"
 
 	"go.etcd.io/bbolt"
 )
-
-// raises are the steps from a schema to the next there have been: what each does to the
-// buckets. The summary is made anew after the last. Schema 1 is the first released.
-var raises map[int]func(*bbolt.Tx) error
 
 // Options say how a store is used. The zero value is ready.
 type Options struct {
@@ -37,7 +32,9 @@ type Store struct {
 	path    string
 	file    string // what is opened: the path, or a temporary file that is to stand there
 	options Options
-	raises  map[int]func(*bbolt.Tx) error // a field so that tests can add an invented one
+	// raises are the steps from a schema to the next: what each does to the buckets; the summary is made
+	// anew after the last. Schema 1 is the first released, so only tests have one.
+	raises map[int]func(*bbolt.Tx) error
 }
 
 // At names the store at a path. It touches nothing.
@@ -50,7 +47,7 @@ func At(path string, o Options) *Store {
 	}
 	o.LockWait = cmp.Or(o.LockWait, 2*time.Second)
 	o.Watch = cmp.Or(o.Watch, 10*time.Second)
-	return &Store{path: path, file: path, options: o, raises: raises}
+	return &Store{path: path, file: path, options: o}
 }
 
 // Path is where the store is, or would be.
@@ -139,34 +136,25 @@ func (s *Store) exists() error {
 	return problem(ClassExists, "there is something at this path already").at(s.path)
 }
 
-// longGone is how old a temporary file is that no living process works on.
-const longGone = 24 * time.Hour
-
-// sweep takes away what killed processes left, as far as it can.
 func (s *Store) sweep() {
 	path := s.realPath()
-	for _, folder := range []string{filepath.Dir(path), s.BackupFolder()} {
-		entries, _ := os.ReadDir(folder)
-		for _, e := range entries {
-			info, err := e.Info()
-			if err == nil && strings.HasPrefix(e.Name(), tempName(path)) && info.Mode().IsRegular() && time.Since(info.ModTime()) > longGone {
-				_ = os.Remove(filepath.Join(folder, e.Name()))
-			}
-		}
-	}
+	Sweep(filepath.Dir(path), tempName(path), "")
+	Sweep(s.BackupFolder(), tempName(path), "")
 }
 
 // place fills in the path, and the newest backup where the file itself is at fault.
 func (s *Store) place(err error) error {
-	var e *Error
-	if !errors.As(err, &e) {
+	e, is := errors.AsType[*Error](err)
+	if !is {
 		return err
 	}
 	if e.Path == "" {
 		e.Path = s.path
 	}
 	if e.Class == ClassDamaged || e.Class == ClassForeign {
-		e.Backup = s.newestBackup()
+		if all, unread := s.Backups(); unread == nil && len(all) > 0 {
+			e.Backup = all[len(all)-1].Path
+		}
 	}
 	return err
 }

@@ -65,13 +65,11 @@ func payloads(t testing.TB, s *store.Store, id store.PieceID) []string {
 	t.Helper()
 	var all []string
 	require.NoError(t, s.View(ctx, func(tx *store.Tx) error {
-		for r, err := range tx.Records(id) {
-			if err != nil {
-				return err
-			}
+		log, err := tx.Records(id)
+		for _, r := range log {
 			all = append(all, string(r.Payload))
 		}
-		return nil
+		return err
 	}))
 	return all
 }
@@ -81,8 +79,10 @@ func TestAppendedEventsAreReadBackInOrder(t *testing.T) {
 	id := newPiece(t, s, "mooring", "one", "two", "three")
 	assert.Equal(t, []string{"one", "two", "three"}, payloads(t, s, id))
 	require.NoError(t, s.View(ctx, func(tx *store.Tx) error {
-		for r, err := range tx.Records(id) {
-			require.NoError(t, err)
+		all, err := tx.Records(id)
+		require.NoError(t, err)
+		require.Len(t, all, 3)
+		for _, r := range all {
 			assert.Equal(t, uint16(7), r.Kind)
 			assert.True(t, r.Time.Equal(noon))
 			assert.Equal(t, noon.Format(time.RFC3339Nano), r.Time.Format(time.RFC3339Nano))

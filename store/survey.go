@@ -21,17 +21,16 @@ type survey struct {
 	file   io.ReaderAt
 	in     *headers
 	used   map[uint64]bool  // pages
+	roots  []uint64         // of the trees found so far
 	faults map[uint64]error // by the root of the tree
 	freed  error            // a page in use that the free list names
 }
 
 func surveyed(f io.ReaderAt, in *headers) *survey {
-	s := &survey{file: f, in: in, used: map[uint64]bool{}, faults: map[uint64]error{}}
+	s := &survey{file: f, in: in, used: map[uint64]bool{}, roots: []uint64{in.Root}, faults: map[uint64]error{}}
 	_ = s.claim(in.Free, in.list) // whole pages, of which none is used yet
-	for next := []uint64{in.Root}; len(next) > 0; next = next[1:] {
-		nested, fault := s.step(next[0], span{})
-		s.faults[next[0]] = fault
-		next = append(next, nested...)
+	for i := 0; i < len(s.roots); i++ {
+		s.faults[s.roots[i]] = s.step(s.roots[i], span{})
 	}
 	return s
 }
@@ -48,41 +47,39 @@ func (s *survey) first() error {
 }
 
 // step examines a page of a tree and what lies below it, also beside a child that is at fault, and
-// lists the roots of the buckets nested there.
-func (s *survey) step(id uint64, keys span) (nested []uint64, err error) {
+// notes the roots of the buckets nested there.
+func (s *survey) step(id uint64, keys span) error {
 	p, err := readPage(s.file, id, s.in.Pages)
 	if err != nil {
-		return nil, err
+		return err
 	}
 	leaf := p.flags() == flagLeaf
 	if !leaf && p.flags() != flagBranch {
-		return nil, damaged("page %d is neither a branch nor a leaf", id)
+		return damaged("page %d is neither a branch nor a leaf", id)
 	}
 	elements, fault := p.elements(keys)
 	if fault != "" {
-		return nil, damaged("page %d %s", id, fault)
+		return damaged("page %d %s", id, fault)
 	}
 	if err := s.claim(id, uint64(len(p)/pageSize)); err != nil {
-		return nil, err
+		return err
 	}
 	if !leaf && len(elements) == 0 {
-		return nil, damaged("page %d is a branch without children", id)
+		return damaged("page %d is a branch without children", id)
 	}
 	for i, e := range elements {
-		if leaf {
-			if e.bucket && e.root() != 0 {
-				nested = append(nested, e.root())
-			}
-			continue
-		}
 		within := span{from: e.key, to: keys.to}
 		if i+1 < len(elements) {
 			within.to = elements[i+1].key
 		}
-		more, fault := s.step(e.child, within)
-		nested, err = append(nested, more...), cmp.Or(err, fault)
+		switch {
+		case !leaf:
+			err = cmp.Or(err, s.step(e.child, within))
+		case e.bucket && e.root() != 0:
+			s.roots = append(s.roots, e.root())
+		}
 	}
-	return nested, err
+	return err
 }
 
 // claim marks n pages as in use. One that was reached before is a fault.

@@ -1,7 +1,6 @@
 package store
 
 import (
-	"errors"
 	"strconv"
 
 	"go.etcd.io/bbolt"
@@ -150,10 +149,13 @@ func (tx *Tx) wholly() error {
 // Writable reports whether the transaction can change the store.
 func (tx *Tx) Writable() bool { return tx.btx.Writable() }
 
-func (tx *Tx) change() error {
-	if !tx.btx.Writable() {
-		return errors.New("store: a change was asked for inside a read")
-	}
+// put keeps a value under a key, and remove takes one away. bbolt refuses both inside a read.
+func (tx *Tx) put(b *bbolt.Bucket, key, value []byte) error {
 	tx.changed = true
-	return nil
+	return b.Put(key, value)
+}
+
+func (tx *Tx) remove(b *bbolt.Bucket, key []byte) error {
+	tx.changed = true
+	return b.Delete(key)
 }

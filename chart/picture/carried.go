@@ -2,6 +2,7 @@ package picture
 
 import (
 	"bytes"
+	"cmp"
 	"encoding/binary"
 	"fmt"
 	"hash/crc32"
@@ -53,61 +54,41 @@ func checksum(text string, picture ...[]byte) string {
 	return fmt.Sprintf("%08x", sum)
 }
 
-// enclosed is the chart a picture carries; nil when it has none, or was changed since.
-func enclosed(picture []byte) *chart.Chart {
+// importDrawn gives the chart a picture carries; nil when it has none, or was changed since.
+func importDrawn(picture []byte, title string) (*chart.Chart, *Report) {
+	report := &Report{Reading: Drawn}
 	var from, to int
 	var sum, text string
 	if bytes.HasPrefix(picture, []byte(pngHead)) {
 		from = bytes.Index(picture, []byte(chunkHead)) - 4
 		if from < 0 || int64(from)+12+int64(binary.BigEndian.Uint32(picture[from:])) > int64(len(picture)) {
-			return nil
+			return nil, nil
 		}
 		to = from + 12 + int(binary.BigEndian.Uint32(picture[from:]))
 		chunk, _ := strings.CutPrefix(string(picture[from+4:to-4]), chunkHead)
 		sum, text, _ = strings.Cut(chunk, "\n")
+		report.Format, report.Width, report.Height = "PNG", int(binary.BigEndian.Uint32(picture[16:])), int(binary.BigEndian.Uint32(picture[20:]))
 	} else {
 		from, to = bytes.LastIndex(picture, []byte(metadataHead)), len(picture)-len(svgTail)
 		if from < 0 || !bytes.HasSuffix(picture, []byte(metadataTail+svgTail)) {
-			return nil
+			return nil, nil
 		}
 		inside := string(picture[from+len(metadataHead) : to-len(metadataTail)])
 		sum, text, _ = strings.Cut(inside, `">`)
 		text = html.UnescapeString(text)
+		width, height := 1., 1. // where the size cannot be read
+		_, box, _ := bytes.Cut(picture[:min(len(picture), 1000)], []byte(`viewBox="`))
+		_, _ = fmt.Sscanf(string(box), "0 0 %g %g", &width, &height)
+		report.Format, report.Width, report.Height = "SVG", int(width), int(height)
 	}
 	if sum != checksum(text, picture[:from], picture[to:]) {
-		return nil
+		return nil, nil
 	}
 	c, err := chart.Parse("picture", []byte(text))
 	if err != nil {
-		return nil
-	}
-	return c
-}
-
-func importDrawn(data []byte, title string) (*chart.Chart, *Report) {
-	c := enclosed(data)
-	if c == nil {
 		return nil, nil
 	}
-	report := &Report{Format: "SVG", Columns: c.Width(), Rows: c.Height(), Reading: Drawn, Colors: len(c.Yarns), Apart: len(c.Yarns)}
-	if bytes.HasPrefix(data, []byte(pngHead)) {
-		report.Format = "PNG"
-		report.Width, report.Height = int(binary.BigEndian.Uint32(data[16:])), int(binary.BigEndian.Uint32(data[20:]))
-	} else {
-		report.Width, report.Height = svgSize(data)
-	}
-	if c.Title == "" {
-		c.Title = title
-	}
+	report.Columns, report.Rows, report.Colors, report.Apart = c.Width(), c.Height(), len(c.Yarns), len(c.Yarns)
+	c.Title = cmp.Or(c.Title, title)
 	return c, report
-}
-
-// svgSize is the size in the viewBox; 1 where it cannot be read.
-func svgSize(data []byte) (width, height int) {
-	var w, h float64
-	_, box, _ := bytes.Cut(data[:min(len(data), 1000)], []byte(`viewBox="`))
-	if n, _ := fmt.Sscanf(string(box), "0 0 %g %g", &w, &h); n != 2 {
-		return 1, 1
-	}
-	return int(w), int(h)
 }

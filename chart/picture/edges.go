@@ -2,7 +2,10 @@ package picture
 
 import (
 	"image/color"
+	"math"
 	"slices"
+
+	"strandwise/chart"
 )
 
 const (
@@ -11,19 +14,19 @@ const (
 )
 
 // edges sums, for the line before each pixel of a direction, the differences across it, each at most strongEdge.
-func edges(at pixelAt, size, along int, rough bool) []int {
-	energy := make([]int, size)
-	for y := range along {
-		eachEdge(at, size, y, rough, func(x, d int) { energy[x] += d })
+func (p *pixels) edges(rough bool) []int {
+	energy := make([]int, p.width)
+	for y := range p.height {
+		p.eachEdge(y, rough, func(x, d int) { energy[x] += d })
 	}
 	return energy
 }
 
 // eachEdge tells how much changes before each pixel of a line of them, where anything does.
-func eachEdge(at pixelAt, size, y int, rough bool, tell func(x, difference int)) {
-	before := at(0, y)
-	for x := 1; x < size; x++ {
-		here := at(x, y)
+func (p *pixels) eachEdge(y int, rough bool, tell func(x, difference int)) {
+	before := p.at(0, y)
+	for x := 1; x < p.width; x++ {
+		here := p.at(x, y)
 		if d := difference(before, here, rough); d > 0 {
 			tell(x, d)
 		}
@@ -91,7 +94,7 @@ const (
 func (d *direction) peaks() []peak {
 	above := d.aboveNoise()
 	var all []peak
-	for from := 0; from < d.size; {
+	for from := 0; from < d.width; {
 		to := from + 1
 		if d.rough {
 			to = ridgeEnd(above, from)
@@ -138,4 +141,73 @@ func ridgeEnd(above []float64, from int) int {
 		}
 	}
 	return len(above)
+}
+
+const (
+	lineDiffers  = 24   // sum of channel differences by which a line stands out from the cells beside it
+	roughDiffers = 36   // the same in a rough picture
+	drawnShare   = 0.25 // share of places where a line must stand out; where a yarn has its color it does not
+	alikeShare   = 0.25 // share of places with the same color on both sides that is enough to judge by; crossing lines alone make up less
+)
+
+// drawnLines reports whether lines are drawn between the cells. Where neighboring cells are alike nothing changes
+// unless a line does, so such places decide; of too few all places do, and a line must differ from the cells on both
+// sides. The places are the middles of the windows that hold the edges.
+func (d *direction) drawnLines(places []float64, wide int) bool {
+	differs := lineDiffers
+	if d.rough {
+		differs = roughDiffers
+	}
+	var alike, all, alikeLines, allLines int
+	for i := 1; i+1 < len(places); i++ {
+		left, right := int(places[i-1]+places[i])/2, int(places[i]+places[i+1])/2
+		first := int(math.Ceil(places[i] - float64(wide-1)/2))
+		for along := d.begin; along < d.end; along++ {
+			before, after := opaque(d.at(left, along)), opaque(d.at(right, along))
+			line := 0
+			for x := first; x < first+wide-1; x++ {
+				c := opaque(d.at(x, along))
+				if channels(c, before) >= differs && channels(c, after) >= differs {
+					line = 1
+				}
+			}
+			all, allLines = all+1, allLines+line
+			if channels(before, after) < differs {
+				alike, alikeLines = alike+1, alikeLines+line
+			}
+		}
+	}
+	if float64(alike) >= alikeShare*float64(all) {
+		all, allLines = alike, alikeLines
+	}
+	return all > 0 && float64(allLines) >= drawnShare*float64(all)
+}
+
+func channels(a, b chart.Color) int { return apart(a.R, b.R) + apart(a.G, b.G) + apart(a.B, b.B) }
+
+const (
+	sharpDiffers = 6  // sum of channel differences that no eye sees, of fading light
+	plainDiffers = 40 // sum of channel differences that noise near a frame can make in a rough picture
+	steadyFor    = 4  // pixels along a strip, between which uneven light changes it little
+)
+
+// plain reports whether a strip beside a grid is of one color, or shades slowly, as a margin does; a column of cells
+// does not.
+func (d *direction) plain(from, to, first, end int) bool {
+	noise := sharpDiffers
+	if d.rough {
+		noise = plainDiffers
+	}
+	var strip []chart.Color // median across the strip for each pixel along it
+	for along := first; along < end; along++ {
+		var across []chart.Color
+		for x := max(from, 0); x < to; x++ {
+			across = append(across, opaque(d.at(x, along)))
+		}
+		strip = append(strip, medianColor(across))
+		if channels(strip[along-first], strip[max(along-first-steadyFor, 0)]) > noise {
+			return false
+		}
+	}
+	return true
 }

@@ -1,8 +1,6 @@
 package picture
 
 import (
-	"fmt"
-	"image/color"
 	"math"
 	"slices"
 
@@ -32,14 +30,13 @@ func (s gridSearch) sides(g *lattice) []side {
 }
 
 func (d direction) mirrored() direction {
-	at := d.at
-	d.at = func(i, along int) color.NRGBA { return at(d.size-1-i, along) }
+	d.pixels = d.pixels.mirrored()
 	return d
 }
 
 func (s side) room() float64 {
 	if s.far {
-		return float64(s.d.size) - s.a.end()
+		return float64(s.d.width) - s.a.end()
 	}
 	return s.a.start
 }
@@ -64,24 +61,24 @@ func (s side) bare() bool {
 
 func (s side) paper() chart.Color {
 	var colors []chart.Color
-	for along := range s.d.along {
+	for along := range s.d.height {
 		colors = append(colors, opaque(s.d.at(0, along)))
 	}
 	return medianColor(colors)
 }
 
 // ring tells of the cells beside the grid, or so far inward of those, what share is of one color other than the
-// paper's, and in what share something is drawn.
-func (s side) ring(inward int) (inked, signed float64) {
+// paper's, and whether something is drawn in any.
+func (s side) ring(inward int) (inked float64, signed bool) {
 	next := axis{start: s.room() + float64(inward-1)*s.a.pitch, pitch: s.a.pitch, count: 1, line: s.a.line}
-	paper, share := s.paper(), 1/float64(s.by.count)
-	for _, row := range cellsAt(s.d.at, next.inner(s.d.size), s.by.inner(s.d.along)) {
+	paper := s.paper()
+	for _, row := range cellsAt(s.d.pixels, next.inner(s.d.width), s.by.inner(s.d.height)) {
 		for _, c := range row {
 			switch {
 			case c.doubtful || c.signed:
-				signed += share
+				signed = true
 			case !c.empty && channels(c.color, paper) > plainDiffers:
-				inked += share
+				inked += 1 / float64(s.by.count)
 			}
 		}
 	}
@@ -91,7 +88,6 @@ func (s side) ring(inward int) (inked, signed float64) {
 // By these a chart may go on beyond the lines that were found.
 const (
 	inked   = 0.2  // share of the cells there that have a color of their own
-	lined   = 0.6  // share of the lines across that are seen there
 	written = 0.07 // share of cells by which it may be writing
 )
 
@@ -101,11 +97,11 @@ func (s gridSearch) endLines(g *lattice) {
 		switch {
 		case e.room() <= near:
 		case e.onPaper():
-			e.endOnPaper(g)
+			e.endOnPaper(s.report)
 		default:
 			cells := math.Round(e.room() / e.a.pitch)
 			if math.Abs(e.room()-cells*e.a.pitch) > near/2 {
-				g.ask("the picture ends within a cell at the %s: crop it to whole cells", e.name)
+				s.report.ask("the picture ends within a cell at the %s: crop it to whole cells", e.name)
 			}
 			e.extend(int(cells))
 		}
@@ -113,31 +109,22 @@ func (s gridSearch) endLines(g *lattice) {
 }
 
 // endOnPaper takes in what goes on beyond the lines, and asks where that, or what it left, may be numbers or a title.
-func (s side) endOnPaper(g *lattice) {
+func (s side) endOnPaper(report *Report) {
 	before, bare := s.a.count, s.bare()
-	next, _ := s.ring(0)
-	for !bare && s.room() > s.a.pitch && (next >= inked || s.crossed()) {
+	for !bare && s.room() > s.a.pitch && s.goesOn() {
 		s.extend(1)
-		next, _ = s.ring(0)
 	}
-	writing := !bare && next >= written && s.room() > s.a.pitch
-	if outer, signed := s.ring(1); writing || outer < inked || signed >= written || before < s.a.count {
-		g.ask("where the chart ends at the %s is not clear: crop the picture to the chart", s.name)
+	next, _ := s.ring(0)
+	writing := !bare && s.room() > s.a.pitch && next >= written
+	if outer, _ := s.ring(1); writing || outer < inked || before < s.a.count {
+		report.ask("where the chart ends at the %s is not clear: crop the picture to the chart", s.name)
 	}
 }
 
-// crossed reports whether the lines across go on through cells of the paper's color; numbers stand between them.
-func (s side) crossed() bool {
-	paper, lines, middle := s.paper(), 0, int(s.room()-s.a.pitch/2)
-	for k := 1; k < s.by.count; k++ {
-		line := int(s.by.start + float64(k)*s.by.pitch)
-		if slices.ContainsFunc([]int{line - 1, line, line + 1}, func(y int) bool {
-			return channels(opaque(s.d.at(middle, y)), paper) > plainDiffers
-		}) {
-			lines++
-		}
-	}
-	return float64(lines) >= lined*float64(s.by.count-1) && s.by.count > 2
+// goesOn reports whether colors are in the cells beside the grid, or lines between them, where numbers would stand.
+func (s side) goesOn() bool {
+	next, signed := s.ring(0)
+	return next >= inked || !signed && !s.plain(int(s.room()-s.a.pitch), int(s.room()))
 }
 
 // onPaper reports whether the picture's edge is paper: a plain strip, wider than a line.
@@ -145,7 +132,7 @@ func (s side) onPaper() bool { return s.plain(0, max(3, int(s.a.pitch/3))) }
 
 // plain reports whether the pixels from..to-1 beside the chart are of one color.
 func (s side) plain(from, to int) bool {
-	return plainPixels(s.d.at, from, to, max(0, int(s.by.start)), min(s.d.along, int(s.by.end()))-1, s.d.rough)
+	return s.d.plain(from, to, max(0, int(s.by.start)), min(s.d.height, int(s.by.end())))
 }
 
 func (s gridSearch) endBlocks(g *lattice) {
@@ -153,43 +140,39 @@ func (s gridSearch) endBlocks(g *lattice) {
 	framed := xFilled && yFilled // in cells of one color, which may be paper
 	for _, e := range s.sides(g) {
 		outer, signed := e.ring(1)
-		framed = framed && outer+signed == 0
+		framed = framed && outer == 0 && !signed
 		if e.room() >= nearEdge(*e.a) {
 			if !e.bare() {
-				g.ask("what stands at the %s of the chart may belong to it: crop the picture to the chart", e.name)
+				s.report.ask("what stands at the %s of the chart may belong to it: crop the picture to the chart", e.name)
 			}
 			g.papers = append(g.papers, e.paper())
 		}
 	}
 	if framed {
-		g.ask("the outermost cells are plain: if they are a margin, crop it off")
+		s.report.ask("the outermost cells are plain: if they are a margin, crop it off")
 	}
 }
 
 // fill takes cells up to the picture's edges when whole ones fill it.
 func (d *direction) fill(a *axis) bool {
-	before, after := a.start/a.pitch, (float64(d.size)-a.end())/a.pitch
+	before, after := a.start/a.pitch, (float64(d.width)-a.end())/a.pitch
 	near := nearEdge(*a) / a.pitch
 	if math.Abs(before-math.Round(before)) > near || math.Abs(after-math.Round(after)) > near {
 		return false
 	}
 	a.count += int(math.Round(before) + math.Round(after))
-	a.start, a.pitch = 0, float64(d.size)/float64(a.count)
+	a.start, a.pitch = 0, float64(d.width)/float64(a.count)
 	return true
 }
 
 // nearEdge is how far from the picture's edge, in pixels, a grid may end that fills it.
 func nearEdge(a axis) float64 { return max(0.75, 0.12*a.pitch) }
 
-func (g *lattice) ask(format string, args ...any) {
-	g.questions = append(g.questions, fmt.Sprintf(format, args...))
-}
-
-func (g *lattice) askAboutPaper(cells [][]colorCell) {
+func (g *lattice) askAboutPaper(cells [][]colorCell, report *Report) {
 	onPaper := func(c colorCell) bool {
 		return !c.empty && slices.ContainsFunc(g.papers, func(p chart.Color) bool { return channels(c.color, p) <= plainDiffers })
 	}
 	if slices.ContainsFunc(cells, func(row []colorCell) bool { return slices.ContainsFunc(row, onPaper) }) {
-		g.ask("a yarn has the color of the margin, so where the chart ends cannot be seen: crop the picture to the chart")
+		report.ask("a yarn has the color of the margin, so where the chart ends cannot be seen: crop the picture to the chart")
 	}
 }

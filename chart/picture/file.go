@@ -34,17 +34,20 @@ type pictureFile struct {
 // pixels gives the pixels of a picture; both coordinates count from 0, from the upper left.
 type pixels struct {
 	width, height int
-	at            pixelAt
+	at            func(x, y int) color.NRGBA
 }
 
-// pixelAt is a pixel by its place, x first.
-type pixelAt = func(x, y int) color.NRGBA
+// turned has the rows of the picture as columns.
+func (p *pixels) turned() *pixels {
+	return &pixels{p.height, p.width, func(x, y int) color.NRGBA { return p.at(y, x) }}
+}
 
-func (p *pixels) turned(x, y int) color.NRGBA { return p.at(y, x) }
+func (p *pixels) mirrored() *pixels {
+	return &pixels{p.width, p.height, func(x, y int) color.NRGBA { return p.at(p.width-1-x, y) }}
+}
 
 func (p *pixels) cropped(to image.Rectangle) *pixels {
-	at := func(x, y int) color.NRGBA { return p.at(x+to.Min.X, y+to.Min.Y) }
-	return &pixels{to.Dx(), to.Dy(), at}
+	return &pixels{to.Dx(), to.Dy(), func(x, y int) color.NRGBA { return p.at(x+to.Min.X, y+to.Min.Y) }}
 }
 
 // onCanvas is a picture of the size, transparent where it does not cover that, as the first of some animations.

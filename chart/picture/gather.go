@@ -110,11 +110,11 @@ func (g gathering) gather(shades []shade) (*palette, error) {
 		}
 	}
 	for _, members := range dealt(shades, groups[:min(len(groups), limit)]) {
-		var colors histogram
+		var colors []chart.Color
 		for _, m := range members {
-			colors.add(m.color, m.cells)
+			colors = append(colors, slices.Repeat([]chart.Color{m.color}, m.cells)...)
 		}
-		p.yarns = append(p.yarns, shadeOf(colors.median(), colors.n))
+		p.yarns = append(p.yarns, shadeOf(medianColor(colors), len(colors)))
 	}
 	slices.SortFunc(p.yarns, byCells)
 	for _, s := range shades {

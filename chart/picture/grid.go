@@ -10,24 +10,26 @@ import (
 )
 
 type lattice struct {
-	reading   Reading
-	x, y      axis
-	rough     bool          // the colors are not exact
-	questions []string      // what only the knitter can tell
-	papers    []chart.Color // of the margins around blocks
+	x, y   axis
+	rough  bool          // the colors are not exact
+	papers []chart.Color // of the margins around blocks
 }
 
 const giveGrid = "give --column-count and --row-count, or the size of a cell"
 
-func chooseGrid(f *pictureFile, o Options) (*lattice, error) {
+// chooseGrid tells the report how the grid was come by, and what it asks.
+func chooseGrid(f *pictureFile, o Options, report *Report) (*lattice, error) {
 	p := f.pixels
 	switch {
-	case o.CellWidth > 0:
-		return cellGrid(f, o)
-	case o.Columns == p.width && o.Rows == p.height:
+	case o.CellWidth == 1 && o.CellHeight == 1, o.Columns == p.width && o.Rows == p.height:
 		return pixelGrid(f), nil
+	case o.CellWidth > 0:
+		report.Reading = GivenGrid
+		x, wide := cellAxis(p.width, o.CellWidth, "wide")
+		y, high := cellAxis(p.height, o.CellHeight, "high")
+		return &lattice{x: x, y: y, rough: f.rough}, cmp.Or(wide, high)
 	}
-	search := newSearch(p, f.rough)
+	search := newSearch(p, f.rough, report)
 	if o.Columns > 0 || o.Rows > 0 {
 		return search.counted(o)
 	}
@@ -36,7 +38,7 @@ func chooseGrid(f *pictureFile, o Options) (*lattice, error) {
 
 // crop leaves that part of the picture in which edges run through.
 func (f *pictureFile) crop() error {
-	search := newSearch(f.pixels, f.rough)
+	search := newSearch(f.pixels, f.rough, nil)
 	part := image.Rect(search.y.begin, search.x.begin, search.y.end, search.x.end)
 	if part.Dx() < 2 || part.Dy() < 2 {
 		return errors.New("no chart can be seen in the picture; crop it by hand")
@@ -46,20 +48,10 @@ func (f *pictureFile) crop() error {
 }
 
 func pixelGrid(f *pictureFile) *lattice {
-	return &lattice{reading: OnePixel, x: axis{pitch: 1, count: f.pixels.width}, y: axis{pitch: 1, count: f.pixels.height}, rough: f.lossy}
+	return &lattice{x: axis{pitch: 1, count: f.pixels.width}, y: axis{pitch: 1, count: f.pixels.height}, rough: f.lossy}
 }
 
-// cellGrid lays cells from the upper left corner on. What is left over may be a closing line, not a part of a cell.
-func cellGrid(f *pictureFile, o Options) (*lattice, error) {
-	p := f.pixels
-	if o.CellWidth == 1 && o.CellHeight == 1 {
-		return pixelGrid(f), nil
-	}
-	x, wide := cellAxis(p.width, o.CellWidth, "wide")
-	y, high := cellAxis(p.height, o.CellHeight, "high")
-	return &lattice{reading: GivenGrid, x: x, y: y, rough: f.rough}, cmp.Or(wide, high)
-}
-
+// cellAxis lays cells from the upper left corner on. What is left over may be a closing line, not a part of a cell.
 func cellAxis(size, cell int, what string) (axis, error) {
 	count, left := size/cell, size%cell
 	if count == 0 || left > cell/5 && left > 1 {
@@ -70,19 +62,16 @@ func cellAxis(size, cell int, what string) (axis, error) {
 }
 
 type gridSearch struct {
-	pixels *pixels
 	x, y   *direction
+	report *Report
 }
 
-func newSearch(p *pixels, rough bool) gridSearch {
-	across, down := edges(p.at, p.width, p.height, rough), edges(p.turned, p.height, p.width, rough)
-	left, right := bounds(across)
-	top, bottom := bounds(down)
-	return gridSearch{
-		p,
-		&direction{across, p.width, p.height, p.at, rough, top, bottom},
-		&direction{down, p.height, p.width, p.turned, rough, left, right},
-	}
+func newSearch(across *pixels, rough bool, report *Report) gridSearch {
+	down := across.turned()
+	x, y := across.edges(rough), down.edges(rough)
+	left, right := bounds(x)
+	top, bottom := bounds(y)
+	return gridSearch{&direction{across, x, rough, top, bottom}, &direction{down, y, rough, left, right}, report}
 }
 
 // counted takes the given number of columns and rows, in the place of a grid with as many cells where the picture
@@ -92,32 +81,32 @@ func (s gridSearch) counted(o Options) (*lattice, error) {
 	if g == nil {
 		g = &lattice{rough: s.x.rough}
 	}
-	if g.reading = GivenGrid; o.Columns > 0 && o.Rows > 0 {
-		g.questions, g.papers = nil, nil // where the chart ends is told by the counts
+	if s.report.Reading = GivenGrid; o.Columns > 0 && o.Rows > 0 {
+		s.report.Questions, g.papers = nil, nil // where the chart ends is told by the counts
 	}
 	return g, cmp.Or(
-		s.x.counted(g, &g.x, o.Columns, "columns", s.y.begin, s.y.end),
-		s.y.counted(g, &g.y, o.Rows, "rows", s.x.begin, s.x.end))
+		s.x.counted(s.report, &g.x, o.Columns, "columns", s.y.begin, s.y.end),
+		s.y.counted(s.report, &g.y, o.Rows, "rows", s.x.begin, s.x.end))
 }
 
 // counted lays the number over the whole picture when no grid was found, or another. Between first and last it is not
 // plain.
-func (d *direction) counted(g *lattice, a *axis, count int, what string, first, last int) error {
+func (d *direction) counted(report *Report, a *axis, count int, what string, first, last int) error {
 	flag := "--" + what[:len(what)-1] + "-count"
 	switch {
 	case a.count > 0 && (count == 0 || count == a.count):
 		return nil
 	case count == 0:
 		return fmt.Errorf("the number of %s cannot be seen in the picture; give %s too", what, flag)
-	case count > d.size:
-		return fmt.Errorf("%d %s do not fit in %d pixels; give a smaller number", count, what, d.size)
+	case count > d.width:
+		return fmt.Errorf("%d %s do not fit in %d pixels; give a smaller number", count, what, d.width)
 	}
 	if a.count > 0 {
-		g.ask("by its edges the picture has %d %s, not %d", a.count, what, count)
+		report.ask("by its edges the picture has %d %s, not %d", a.count, what, count)
 	}
-	*a = axis{pitch: float64(d.size) / float64(count), count: count}
-	if float64(first) > a.pitch/2 || float64(d.size-last) > a.pitch/2 {
-		g.ask("the %s were laid over the whole picture, and %d pixels before and %d after them are plain: if that is a margin, --crop", what, first, d.size-last)
+	*a = axis{pitch: float64(d.width) / float64(count), count: count}
+	if float64(first) > a.pitch/2 || float64(d.width-last) > a.pitch/2 {
+		report.ask("the %s were laid over the whole picture, and %d pixels before and %d after them are plain: if that is a margin, --crop", what, first, d.width-last)
 	}
 	return nil
 }
@@ -136,9 +125,9 @@ func (s gridSearch) grid() (g *lattice, evident bool) {
 	if !found {
 		return nil, false
 	}
-	g = &lattice{reading: Blocks, x: x, y: y, rough: s.x.rough}
+	g, s.report.Reading = &lattice{x: x, y: y, rough: s.x.rough}, Blocks
 	if lines {
-		g.reading = GridLines
+		s.report.Reading = GridLines
 		s.endLines(g)
 	} else {
 		s.endBlocks(g)
@@ -158,17 +147,17 @@ const (
 func (s gridSearch) askAboutCells(g *lattice) {
 	large, small := max(g.x.pitch, g.y.pitch), min(g.x.pitch, g.y.pitch)
 	marks := min(g.x.marks, g.y.marks)
-	pixel := max(s.pixels.width, s.pixels.height) <= smallPicture && small < smallCell
+	pixel := max(s.x.width, s.x.height) <= smallPicture && small < smallCell
 	hidden := func(a axis) bool { return float64(a.marks) < seenShare*float64(a.count) }
 	switch {
 	case large > oblongest*small:
-		g.ask("cells of %.4g by %.4g pixels are no shape of a stitch: %s", g.x.pitch, g.y.pitch, giveGrid)
+		s.report.ask("cells of %.4g by %.4g pixels are no shape of a stitch: %s", g.x.pitch, g.y.pitch, giveGrid)
 	case small < 2.5, pixel && marks < fewestMarks:
-		g.ask("the picture may also be read as one pixel a stitch: --cell 1x1")
+		s.report.ask("the picture may also be read as one pixel a stitch: --cell 1x1")
 	case marks < fewestMarks, hidden(g.x), hidden(g.y):
-		g.ask("few edges show the grid: %s", giveGrid)
-	case (s.x.rough || g.reading == GridLines) && small < smallRough:
-		g.ask("the cells are few pixels large, and blurred or lined: %s", giveGrid)
+		s.report.ask("few edges show the grid: %s", giveGrid)
+	case (s.x.rough || s.report.Reading == GridLines) && small < smallRough:
+		s.report.ask("the cells are few pixels large, and blurred or lined: %s", giveGrid)
 	}
 }
 
@@ -185,11 +174,11 @@ func (d *direction) blocks() axis {
 		return axis{}
 	}
 	first, last, marks := places[0], places[len(places)-1], len(places)
-	if !plainPixels(d.at, 0, first, 0, d.along-1, false) {
+	if !d.plain(0, first, 0, d.height) {
 		first = 0
 	}
-	if !plainPixels(d.at, last, d.size, 0, d.along-1, false) {
-		last = d.size
+	if !d.plain(last, d.width, 0, d.height) {
+		last = d.width
 	}
 	divisor := last - first
 	for _, at := range places {
@@ -211,7 +200,7 @@ const (
 
 func (s gridSearch) found(f *pictureFile) (*lattice, error) {
 	g, evident := s.grid()
-	side := max(s.pixels.width, s.pixels.height)
+	side := max(s.x.width, s.x.height)
 	if g != nil && (evident || f.lossy || side > iconSide) {
 		return g, nil
 	}
@@ -221,10 +210,9 @@ func (s gridSearch) found(f *pictureFile) (*lattice, error) {
 	if side > smallPicture && s.x.rough {
 		return nil, errors.New("no grid can be seen in the picture, and it has too many colors to be one pixel a stitch; crop it to the chart, then " + giveGrid)
 	}
-	unlike := g != nil || side > iconSide
-	g = pixelGrid(f)
-	if unlike {
-		g.ask("each pixel was read as a stitch: if it is not, %s", giveGrid)
+	s.report.Reading, s.report.Questions = OnePixel, nil
+	if g != nil || side > iconSide {
+		s.report.ask("each pixel was read as a stitch: if it is not, %s", giveGrid)
 	}
-	return g, nil
+	return pixelGrid(f), nil
 }

@@ -106,11 +106,11 @@ func Import(data []byte, options Options) (*chart.Chart, *Report, error) {
 			return nil, nil, err
 		}
 	}
-	lattice, err := chooseGrid(file, options)
+	lattice, err := chooseGrid(file, options, report)
 	if err != nil {
 		return nil, nil, err
 	}
-	report.Columns, report.Rows, report.Reading = lattice.x.count, lattice.y.count, lattice.reading
+	report.Columns, report.Rows = lattice.x.count, lattice.y.count
 	report.CellWidth, report.CellHeight = lattice.x.pitch, lattice.y.pitch
 	if chart.Fits(report.Columns, report.Rows) != nil {
 		return nil, nil, fmt.Errorf("the picture would have %d columns and %d rows; a chart has at most %d and %d: crop it, or "+giveGrid,
@@ -133,8 +133,7 @@ func valid(c *chart.Chart, report *Report) (*chart.Chart, *Report, error) {
 }
 
 func (g *lattice) chart(cells [][]colorCell, o Options, report *Report) (*chart.Chart, error) {
-	g.askAboutPaper(cells)
-	report.Questions = g.questions
+	g.askAboutPaper(cells, report)
 	if g.rough {
 		if note := evenLight(cells); note != "" {
 			report.note("%s", note)

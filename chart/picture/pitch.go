@@ -32,15 +32,12 @@ type axis struct {
 
 func (a axis) end() float64 { return a.start + float64(a.count)*a.pitch }
 
-// direction is one direction of a picture under search.
+// direction is one direction of a picture under search: the picture itself across, turned down.
 type direction struct {
-	energy []int   // how much changes across each line between pixels
-	size   int     // pixels
-	along  int     // pixels the other way
-	at     pixelAt // the place in this direction first
-	rough  bool
-	begin  int // of the chart the other way, as far as its edges tell
-	end    int
+	*pixels
+	energy     []int // how much changes across each line between pixels
+	rough      bool
+	begin, end int // of the chart the other way, as far as its edges tell
 }
 
 // find tries every pitch, the largest first. Where few edges show, they may by chance lie near the lines of a pitch
@@ -50,83 +47,68 @@ func (d *direction) find() (found axis) {
 	if len(peaks) < leastMarks {
 		return axis{}
 	}
-	for pitch := float64(d.size) / 2; pitch >= max(leastPitch, 0.55*found.pitch); pitch -= pitch * pitch / float64(4*d.size) {
-		start, near := onCircle(peaks, pitch)
+	for pitch := float64(d.width) / 2; pitch >= max(leastPitch, 0.55*found.pitch); pitch -= pitch * pitch / float64(4*d.width) {
+		lines, near := onCircle(peaks, pitch)
 		if near < together {
 			continue
 		}
-		start, fitted := fit(peaks, start, pitch)
-		share, off := nearLines(peaks, start, fitted)
+		lines, _, _ = lines.fitted(peaks, 0.3*pitch) // they may have moved away from those of a pitch not quite right
+		_, share, off := lines.fitted(peaks, reach(lines.pitch))
 		if share < gridShare || off > spread/2 {
 			continue
 		}
-		if a := d.accept(start, fitted); a.count > 0 {
+		if a := d.accept(lines); a.count > 0 {
 			found, spread = a, off
 		}
 	}
 	return found
 }
 
+// comb is where lines a pitch apart would be, in pixels.
+type comb struct{ start, pitch float64 }
+
 // onCircle is the mean place of the peaks on a circle as long as the pitch, and its length, 1 when all fall together.
-func onCircle(peaks []peak, pitch float64) (start, near float64) {
+func onCircle(peaks []peak, pitch float64) (lines comb, near float64) {
 	var x, y, sum float64
 	for _, p := range peaks {
 		sin, cos := math.Sincos(2 * math.Pi * p.at / pitch)
 		x, y, sum = x+p.energy*cos, y+p.energy*sin, sum+p.energy
 	}
-	return math.Atan2(y, x) / (2 * math.Pi) * pitch, math.Hypot(x, y) / sum
+	return comb{math.Atan2(y, x) / (2 * math.Pi) * pitch, pitch}, math.Hypot(x, y) / sum
 }
 
 // reach is how far from a line of the grid its edges may lie, in pixels.
 func reach(pitch float64) float64 { return min(max(0.13*pitch, 0.6), 4) }
 
-// off is how far a place is from the nearest line, and which that is.
-func off(at, start, pitch float64) (distance float64, line float64) {
-	line = math.Round((at - start) / pitch)
-	return at - start - line*pitch, line
-}
-
-// nearLines is the share of the edges near the lines, and how far those are from them.
-func nearLines(peaks []peak, start, pitch float64) (share, spread float64) {
-	var near, all, squares float64
-	within := reach(pitch)
+// fitted is moved to the peaks within reach of a line by least squares. It tells what share of the edges those are, and
+// how far they were from the lines.
+func (c comb) fitted(peaks []peak, within float64) (to comb, share, spread float64) {
+	var all, squares, n, k, kk, x, kx float64
 	for _, p := range peaks {
-		if distance, _ := off(p.at, start, pitch); math.Abs(distance) <= within {
-			near += p.energy
-			squares += p.energy * distance * distance
-		}
 		all += p.energy
-	}
-	return near / all, math.Sqrt(squares / max(near, 1))
-}
-
-// fit moves start and pitch to the peaks by least squares: first to those rather near the lines, which may have moved
-// away from those of a pitch not quite right, then to those near them.
-func fit(peaks []peak, start, pitch float64) (float64, float64) {
-	for _, within := range []float64{0.3 * pitch, reach(pitch)} {
-		var n, k, kk, x, kx float64
-		for _, p := range peaks {
-			distance, line := off(p.at, start, pitch)
-			if math.Abs(distance) <= within {
-				w := p.energy
-				n, k, kk, x, kx = n+w, k+w*line, kk+w*line*line, x+w*p.at, kx+w*line*p.at
-			}
-		}
-		if spread := n*kk - k*k; spread > 1e-9*n*n {
-			pitch = (n*kx - k*x) / spread
-			start = (x - pitch*k) / n
+		line := math.Round((p.at - c.start) / c.pitch)
+		if distance := p.at - c.start - line*c.pitch; math.Abs(distance) <= within {
+			w := p.energy
+			squares += w * distance * distance
+			n, k, kk, x, kx = n+w, k+w*line, kk+w*line*line, x+w*p.at, kx+w*line*p.at
 		}
 	}
-	return start, pitch
+	to = c
+	if dispersion := n*kk - k*k; dispersion > 1e-9*n*n {
+		to.pitch = (n*kx - k*x) / dispersion
+		to.start = (x - to.pitch*k) / n
+	}
+	return to, n / all, math.Sqrt(squares / max(n, 1))
 }
 
 // accept turns a pitch and its place into a grid when the picture bears it out.
-func (d *direction) accept(start, pitch float64) axis {
-	start -= math.Floor((start+reach(pitch))/pitch) * pitch // the first line in the picture
+func (d *direction) accept(lines comb) axis {
+	pitch := lines.pitch
+	start := lines.start - math.Floor((lines.start+reach(pitch))/pitch)*pitch // the first line in the picture
 	wide := lineWidth(pitch)
 	var places []float64
 	var marks []int
-	for at := start; at <= float64(d.size)+reach(pitch); at += pitch {
+	for at := start; at <= float64(d.width)+reach(pitch); at += pitch {
 		places = append(places, at)
 		marks = append(marks, d.mark(at, wide))
 	}
@@ -138,7 +120,7 @@ func (d *direction) accept(start, pitch float64) axis {
 	switch {
 	case found.marks < leastMarks:
 		return axis{}
-	case wide > 1 && drawnLines(d.at, places[first:last+1], wide, d.begin, d.end, d.rough):
+	case wide > 1 && d.drawnLines(places[first:last+1], wide):
 		found.drawn = true
 	default:
 		first, last = marked(marks, noise)
@@ -159,7 +141,7 @@ func lineWidth(pitch float64) int {
 func (d *direction) mark(at float64, wide int) int {
 	most := 0
 	from := int(math.Ceil(at - float64(wide)/2))
-	for i := max(from, 0); i <= min(int(math.Floor(at+float64(wide)/2)), d.size-1); i++ {
+	for i := max(from, 0); i <= min(int(math.Floor(at+float64(wide)/2)), d.width-1); i++ {
 		most = max(most, d.energy[i])
 	}
 	return most

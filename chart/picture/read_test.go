@@ -25,7 +25,7 @@ func TestBlurredEdgesHaveTheirPlace(t *testing.T) {
 		xdraw.Draw(p, image.Rect(x, 0, x+1, 20), image.Black, image.Point{}, xdraw.Src)
 	}
 	pixels := onCanvas(blurred(1.2)(p), 120, 20)
-	search := newSearch(pixels, true)
+	search := newSearch(pixels, true, nil)
 	peaks := search.x.peaks()
 	middles := map[float64]float64{} // a line has an edge on each side; where they part, both count
 	for _, at := range peaks {
@@ -171,17 +171,18 @@ func TestChartsCarriedByPictures(t *testing.T) {
 		plain := map[string][]byte{"PNG": onePixelPNG, "SVG": []byte("<svg viewBox=\"0 0 7 5\">\n<g/>\n</svg>\n")}
 		for kind, picture := range plain {
 			carrying := Enclose(picture, c)
-			got := enclosed(carrying)
+			got, _ := importDrawn(carrying, "")
 			require.NotNil(t, got, kind)
 			require.Equal(t, want.String(), got.String(), kind)
-			require.Nil(t, enclosed(picture), kind)
+			none, _ := importDrawn(picture, "")
+			require.Nil(t, none, kind)
 			at := rapid.IntRange(8, len(carrying)-8).Draw(t, "at")
 			changed := append([]byte{}, carrying...)
 			changed[at] ^= 1 << rapid.IntRange(0, 4).Draw(t, "bit")
-			if other := enclosed(changed); other != nil {
+			if other, _ := importDrawn(changed, ""); other != nil {
 				require.Equal(t, want.String(), other.String(), "nothing that counts was changed")
 			}
-			require.NotPanics(t, func() { enclosed(carrying[:at]) })
+			require.NotPanics(t, func() { importDrawn(carrying[:at], "") })
 		}
 	})
 }

@@ -45,8 +45,7 @@ func (f *pictureFile) straighten(o Options, report *Report) {
 	if o.CellWidth > 0 || !f.rough || !f.lossy && max(p.width, p.height) <= iconSide {
 		return
 	}
-	across := sharpest(edgesOf(p.at, p.width, p.height), p.width, p.height)
-	down := sharpest(edgesOf(p.turned, p.height, p.width), p.height, p.width)
+	across, down := p.sharpest(), p.turned().sharpest()
 	w, h := float64(p.width), float64(p.height)
 	across.stretch, down.stretch = down.narrowing*w/h, across.narrowing*h/w
 	if most := max(across.most(), down.most()); most >= leastBend {
@@ -55,25 +54,26 @@ func (f *pictureFile) straighten(o Options, report *Report) {
 	}
 }
 
-func edgesOf(at pixelAt, size, lines int) []edgeAt {
+func (p *pixels) edgesOfSome() []edgeAt {
 	var edges []edgeAt
-	step := max(1, lines/edgeLines)
-	for y := step / 2; y < lines; y += step {
-		eachEdge(at, size, y, true, func(x, d int) {
-			edges = append(edges, edgeAt{2*float64(x)/float64(size) - 1, 2*float64(y)/float64(lines) - 1, float64(x), float64(d)})
+	step := max(1, p.height/edgeLines)
+	for y := step / 2; y < p.height; y += step {
+		p.eachEdge(y, true, func(x, d int) {
+			edges = append(edges, edgeAt{2*float64(x)/float64(p.width) - 1, 2*float64(y)/float64(p.height) - 1, float64(x), float64(d)})
 		})
 	}
 	return edges
 }
 
 // sharpest is the bend that brings the edges together; none where it hardly does.
-func sharpest(edges []edgeAt, size, lines int) bend {
-	columns := make([]float64, size+2)
+func (p *pixels) sharpest() bend {
+	edges := p.edgesOfSome()
+	columns := make([]float64, p.width+2)
 	sharpness := func(b bend) float64 {
 		clear(columns)
 		for _, e := range edges {
 			to := e.at + b.at(e.x, e.y)
-			if first := int(math.Floor(to)); first >= 0 && first <= size {
+			if first := int(math.Floor(to)); first >= 0 && first <= p.width {
 				columns[first] += e.energy * (float64(first+1) - to)
 				columns[first+1] += e.energy * (to - float64(first))
 			}
@@ -85,7 +85,7 @@ func sharpest(edges []edgeAt, size, lines int) bend {
 		return sum
 	}
 	straight := sharpness(bend{})
-	best, most, limit := bend{}, straight, narrowest*float64(size)
+	best, most, limit := bend{}, straight, narrowest*float64(p.width)
 	try := func(slant, narrowing float64) bool {
 		b := bend{slant: slant, narrowing: narrowing}
 		s := sharpness(b)
@@ -95,7 +95,7 @@ func sharpest(edges []edgeAt, size, lines int) bend {
 		}
 		return better
 	}
-	for slant, end := 0.5, steepest*float64(lines)/2; slant <= end; slant += 0.5 {
+	for slant, end := 0.5, steepest*float64(p.height)/2; slant <= end; slant += 0.5 {
 		try(slant, 0)
 		try(-slant, 0)
 	}

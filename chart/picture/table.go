@@ -1,21 +1,25 @@
 package picture
 
 import (
-	"cmp"
+	"encoding/binary"
+	"encoding/csv"
 	"errors"
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
+	"unicode/utf16"
+	"unicode/utf8"
 
 	"strandwise/chart"
 )
 
-// Reading a table as a chart takes four steps, one file each.
+// Reading a table as a chart takes four steps.
 //
-//  1. The bytes become text, and the text cells (tabletext.go).
-//  2. Lines of numbers along an edge, by which knitters count, are left out (tablenumbers.go).
-//  3. Each cell says a symbol, a color or the name of a yarn, a blank one what the knitter says (tablecell.go).
-//  4. What the cells say becomes yarns (here).
+//  1. The bytes become text, and the text cells.
+//  2. Lines of numbers along an edge, by which knitters count, are left out.
+//  3. Each cell says a symbol, a color or the name of a yarn, a blank one what the knitter says (tableyarns.go).
+//  4. What the cells say becomes yarns (there too).
 //
 // Nothing is taken for a cell without a stitch that does not say so itself.
 
@@ -50,11 +54,7 @@ func (e *BlankError) Error() string {
 // made-up name or color, and the report says so. The error is a *BlankError, or one line with the line and cell, both
 // from 1, where there is one, and after a semicolon what to do.
 func ImportTable(data []byte, options TableOptions) (*chart.Chart, *Report, error) {
-	text, err := tableText(data)
-	if err != nil {
-		return nil, nil, err
-	}
-	cells, err := readCells(text)
+	cells, err := readCells(data)
 	if err != nil {
 		return nil, nil, err
 	}
@@ -79,145 +79,209 @@ func ImportTable(data []byte, options TableOptions) (*chart.Chart, *Report, erro
 	return valid(c, report)
 }
 
-type table struct {
-	options TableOptions
-	says    []saying           // all that is said, in the order it is met
-	index   map[chart.Yarn]int // where in says something is, by its key
-	met     kind               // of the first cell that says no known yarn
+type tableCell struct {
+	text    string // without blanks around it
+	line    int    // both from 1
+	at      int
+	missing bool // its line ended before it; it is blank
 }
 
-func (t *table) read(cells [][]tableCell, report *Report) ([][]stitch, error) {
-	blank := strings.TrimSpace(t.options.Blank)
-	if blank == "" || strings.EqualFold(blank, NoStitch) {
-		blank = string(emptySymbol)
+// tableText is the text of a table, with LF at the ends of lines: UTF-8, or UTF-16, by its byte order mark or as
+// Latin text shows.
+func tableText(data []byte) (string, error) {
+	if len(data) > chart.MaxBytes {
+		return "", fmt.Errorf("the table has %d bytes, more than %d; is this the right file?", len(data), chart.MaxBytes)
 	}
-	if _, err := t.say(blank); err != nil {
-		return nil, fmt.Errorf("blank cells cannot be %q: %w", blank, err)
-	}
-	var first *tableCell
-	blanks, missing := 0, 0
-	rows := make([][]stitch, len(cells))
-	for i, line := range cells {
-		if i == chart.MaxRows || len(line) > chart.MaxColumns {
-			return nil, tooLargeTable(line[0].line)
+	text := string(data)
+	if order := utf16Order(data); order != nil {
+		if len(data)%2 != 0 {
+			return "", errors.New("the table is UTF-16 text that ends within a character; save it as CSV in UTF-8")
 		}
-		for j, cell := range line {
-			if cell.missing && t.options.Blank == "" {
-				whole := slices.IndexFunc(cells, func(other []tableCell) bool { return !other[len(line)-1].missing })
-				return nil, fmt.Errorf("line %d has %s, line %d has %d; every row needs the same number of cells, or --blank YARN says what those that are missing are",
-					cell.line, chart.Counted(j, "cell"), cells[max(whole, 0)][0].line, len(line))
-			}
-			if cell.text == "" {
-				blanks++
-				first = cmp.Or(first, &cell)
-			}
-			if cell.missing {
-				missing++
-			}
-			said, err := t.cell(cmp.Or(cell.text, blank), cell.text == "")
-			if err != nil {
-				return nil, fmt.Errorf("line %d, cell %d: %w", cell.line, cell.at, err)
-			}
-			rows[i] = append(rows[i], stitch{said, cell.missing})
+		units := make([]uint16, len(data)/2)
+		_, _ = binary.Decode(data, order, units) // as many as there are
+		text = string(utf16.Decode(units))
+	}
+	text = strings.TrimPrefix(text, "\uFEFF")
+	for i, r := range text {
+		if r == utf8.RuneError && !strings.HasPrefix(text[i:], string(utf8.RuneError)) {
+			before := text[:i]
+			line := before[strings.LastIndex(before, "\n")+1:]
+			return "", fmt.Errorf("line %d, character %d: the byte %02X is not UTF-8 text; save the table as CSV in UTF-8",
+				strings.Count(before, "\n")+1, utf8.RuneCountInString(line)+1, text[i])
 		}
 	}
-	if blanks > 0 && t.options.Blank == "" {
-		return nil, &BlankError{blanks, first.line, first.at}
+	if !strings.Contains(text, "\n") {
+		text = strings.ReplaceAll(text, "\r", "\n")
 	}
-	if missing > 0 {
-		report.note("%s missing at the ends of lines, and taken as blank", cellsAre(missing))
-	}
-	if blanks > 0 {
-		report.note("%s blank: %s", cellsAre(blanks), t.options.Blank)
-	}
-	return rows, nil
+	return text, nil
 }
 
-// cell is the index of what a cell says. Symbols mixed with colors or names that no known yarn has are a slip; a
-// blank cell may be of another kind.
-func (t *table) cell(text string, blank bool) (int, error) {
-	if text == string(emptySymbol) {
-		return noStitch, nil
+// utf16Order is the byte order of UTF-16 text, nil for any other.
+func utf16Order(data []byte) binary.ByteOrder {
+	switch {
+	case len(data) < 2:
+	case data[0] == 0xFF && data[1] == 0xFE || data[0] != 0 && data[1] == 0:
+		return binary.LittleEndian
+	case data[0] == 0xFE && data[1] == 0xFF || data[0] == 0 && data[1] != 0:
+		return binary.BigEndian
 	}
-	s, err := t.say(text)
-	if err != nil {
-		return noStitch, err
-	}
-	if s.kind != known && !blank {
-		if t.met = cmp.Or(t.met, s.kind); (s.kind == symbols) != (t.met == symbols) {
-			return noStitch, fmt.Errorf("%s stands where others are of another kind: symbols are not mixed with colors or names; use one of the two", short(text))
-		}
-	}
-	i, met := t.index[s.key()]
-	if !met {
-		i = len(t.says)
-		t.index[s.key()], t.says = i, append(t.says, s)
-	}
-	t.says[i].cells++
-	return i, nil
+	return nil
 }
 
-func (t *table) chart(rows [][]stitch, report *Report) (*chart.Chart, error) {
-	if report.Colors = len(t.says); report.Colors > MaxYarns {
-		return nil, fmt.Errorf("the table has %d different %s; a chart from a table has at most %d yarns", report.Colors, t.met, MaxYarns)
-	}
-	t.paint(report)
-	says := slices.Clone(t.says)
-	slices.SortStableFunc(says, func(a, b saying) int { return b.cells - a.cells })
-	yarns := make([]chart.Yarn, len(says))
-	for i, s := range says {
-		yarns[i] = s.yarn
-	}
-	for _, row := range rows {
-		for j, s := range row {
-			if s.yarn != noStitch {
-				row[j].yarn = slices.Index(says, t.says[s.yarn])
-			}
-		}
-	}
-	declare(yarns, t.options.Yarns)
-	c, err := assemble(rows, yarns, report)
+// readCells parts the text into lines of the same number of cells. A blank line between others is one without cells:
+// the standard library's reader passes it over, a spreadsheet means a row.
+func readCells(data []byte) ([][]tableCell, error) {
+	text, err := tableText(data)
 	if err != nil {
 		return nil, err
 	}
-	if len(t.options.Yarns) > 0 && slices.ContainsFunc(says, func(s saying) bool { return s.kind == colors }) {
-		c, report.Taken = TakeYarns(c, t.options.Yarns)
-	}
-	return c, nil
-}
-
-// paint makes up a color, which no other has, for each yarn without one, and says so.
-func (t *table) paint(report *Report) {
-	free, painted := slices.Clone(madeUp), 0
-	for _, s := range t.says {
-		if s.kind.colored() {
-			free = slices.DeleteFunc(free, func(c chart.Color) bool { return c == s.yarn.Color })
+	mark, text := separator(text)
+	reader := csv.NewReader(strings.NewReader(text))
+	reader.FieldsPerRecord, reader.Comma = -1, mark
+	var lines [][]tableCell
+	most, next := 0, 0 // cells of the longest line; the line behind the last
+	for {
+		fields, err := reader.Read()
+		if fault, is := errors.AsType[*csv.ParseError](err); is {
+			return nil, tableFault(fault)
+		} else if err != nil { // the end
+			break
+		}
+		number, _ := reader.FieldPos(0)
+		for ; len(lines) > 0 && next < number && len(lines) <= chart.MaxRows; next++ {
+			lines = append(lines, []tableCell{{line: next, at: 1, missing: true}})
+		}
+		line := make([]tableCell, len(fields))
+		for i, field := range fields {
+			line[i] = tableCell{text: strings.TrimSpace(field), line: number, at: i + 1}
+		}
+		lines = append(lines, line)
+		last, _ := reader.FieldPos(len(fields) - 1)
+		next = last + strings.Count(fields[len(fields)-1], "\n") + 1
+		// Two more each way may be numbers along the edges.
+		if most = max(most, len(fields)); len(lines) > chart.MaxRows+2 || most > chart.MaxColumns+2 {
+			return nil, tooLargeTable(number)
 		}
 	}
-	for i := range t.says {
-		if s := &t.says[i]; !s.kind.colored() {
-			s.yarn.Color = free[painted]
-			painted++
+	if len(lines) == 0 {
+		return nil, errors.New("the table is empty; it needs one line for each row of the chart")
+	}
+	for i, line := range lines {
+		for at := len(line) + 1; at <= most; at++ {
+			lines[i] = append(lines[i], tableCell{line: line[0].line, at: at, missing: true})
 		}
 	}
-	if painted == 1 {
-		report.note("name or color of 1 yarn is made up; write the right one into the chart file")
-	} else if painted > 1 {
-		report.note("names or colors of %d yarns are made up; write the right ones into the chart file", painted)
-	}
+	return lines, nil
 }
 
-func cellsAre(n int) string {
-	if n == 1 {
-		return "1 cell is"
-	}
-	return fmt.Sprintf("%d cells are", n)
+func tooLargeTable(line int) error {
+	return fmt.Errorf("line %d: the table is larger than %d columns and %d rows; cut it into parts", line, chart.MaxColumns, chart.MaxRows)
 }
 
-// madeUp are colors for yarns nothing is known about, clearly apart from one another, in the order they are met.
-var madeUp = []chart.Color{
-	rgb(0xF2, 0xEA, 0xD8), rgb(0x1E, 0x3F, 0x66), rgb(0xB0, 0x3A, 0x2E), rgb(0x4F, 0x7A, 0x4A),
-	rgb(0xE0, 0xA5, 0x2B), rgb(0x7A, 0x4E, 0x8A), rgb(0x8A, 0x8D, 0x90), rgb(0x5B, 0xB5, 0xB0),
-	rgb(0x6B, 0x47, 0x2B), rgb(0xE8, 0x8F, 0xA8), rgb(0x2B, 0x2B, 0x2E), rgb(0x6F, 0x9F, 0xD8),
-	rgb(0xB9, 0xC9, 0x6A), rgb(0xD0, 0x6A, 0x2C), rgb(0x1F, 0x5E, 0x4C), rgb(0xC7, 0xB2, 0xDE),
+// separator is what parts the cells, and the text without a line that says so ("sep=;"). A tab or a comma can stand
+// in no unquoted cell of a chart, so where there is one it parts; a semicolon may be a symbol.
+func separator(text string) (rune, string) {
+	line, _, _ := strings.Cut(text, "\n")
+	if told, is := strings.CutPrefix(strings.ToLower(strings.Trim(line, "\r\"")), "sep="); is && len(told) == 1 && strings.Contains(",;\t|", told) {
+		return rune(told[0]), text[len(line):]
+	}
+	var bare strings.Builder // what is outside of quotes
+	for i, part := range strings.Split(text, `"`) {
+		if i%2 == 0 {
+			bare.WriteString(part)
+		}
+	}
+	for _, mark := range "\t,;" {
+		if strings.ContainsRune(bare.String(), mark) {
+			return mark, text
+		}
+	}
+	return ',', text
+}
+
+func tableFault(fault *csv.ParseError) error {
+	if errors.Is(fault, csv.ErrQuote) && fault.Line > fault.StartLine {
+		return fmt.Errorf("line %d: a quoted cell is not closed; add the missing quotation mark", fault.StartLine)
+	}
+	return fmt.Errorf("line %d, character %d: a quotation mark stands where none can; quote the whole cell and double the mark", fault.Line, fault.Column)
+}
+
+// Knitters number rows and columns along a chart's edges, all of them or every second or fifth. A line of cells along
+// an edge is left out when it holds whole numbers and blanks only and the numbers count its cells, up or down by one
+// a cell; in the corners of a line without blanks may stand what the numbers are. No stitch can be meant: a digit is
+// no symbol, and a color has six digits.
+
+func withoutNumbers(cells [][]tableCell, report *Report) [][]tableCell {
+	cells = edgesOff(cells, func(c tableCell, up bool) {
+		report.note("column numbers left out: line %d%s", c.line, from(up, "the left"))
+	})
+	return transposed(edgesOff(transposed(cells), func(c tableCell, up bool) {
+		report.note("row numbers left out: cell %d of each line%s", c.at, from(up, "the top"))
+	}))
+}
+
+// edgesOff leaves out the last and the first line where they are numbers, and tells the first cell of each and the way.
+func edgesOff(lines [][]tableCell, tell func(first tableCell, up bool)) [][]tableCell {
+	for range 2 {
+		slices.Reverse(lines)
+		if len(lines) == 0 {
+			break
+		}
+		if step := counts(lines[0]); step != 0 {
+			tell(lines[0][0], step > 0)
+			lines = lines[1:]
+		}
+	}
+	return lines
+}
+
+func from(other bool, edge string) string {
+	if !other {
+		return ""
+	}
+	return ", which counts from " + edge + "; the chart counts from the right and from the bottom all the same"
+}
+
+func transposed(lines [][]tableCell) [][]tableCell {
+	if len(lines) == 0 {
+		return nil
+	}
+	columns := make([][]tableCell, len(lines[0]))
+	for _, line := range lines {
+		for i, c := range line {
+			columns[i] = append(columns[i], c)
+		}
+	}
+	return columns
+}
+
+// counts is 1 where the cells are numbers that go up, -1 where they go down, and 0 where they are none. A single
+// number among blanks goes down, as charts count.
+func counts(cells []tableCell) int {
+	blank := func(c tableCell) bool { return c.text == "" }
+	if step := countsAll(cells); step != 0 || len(cells) < 4 || slices.ContainsFunc(cells[1:len(cells)-1], blank) {
+		return step
+	}
+	return countsAll(cells[1 : len(cells)-1])
+}
+
+func countsAll(cells []tableCell) int {
+	up, down := map[int]bool{}, map[int]bool{} // where the first cell would count from, either way
+	for i, c := range cells {
+		if c.text == "" {
+			continue
+		}
+		n, err := strconv.ParseUint(c.text, 10, 16)
+		if err != nil || len(c.text) > 4 {
+			return 0
+		}
+		up[int(n)-i], down[int(n)+i] = true, true
+	}
+	switch {
+	case len(down) == 1 && (len(up) > 1 || len(cells) > 2):
+		return -1
+	case len(up) == 1 && len(down) > 1:
+		return 1
+	}
+	return 0
 }

@@ -45,20 +45,19 @@ func (a *Replan) Page() d.Document {
 // otherwise draws each row that was made otherwise than planned, before and after: the first repeat
 // in which something changed. Above the last stands the row to come, in which that may move catches.
 func (a *Review) otherwise() (blocks []d.Block) {
-	to := min(a.Rows+1, a.Of)
+	to := min(a.Row+1, a.Of)
 	before, after := draw.AsShown(a.piece, to), draw.WithRowsToCome(a.piece, to, nil)
-	for _, row := range a.of.Rows {
+	for _, row := range a.Rows {
 		stitch := firstChanged(row.Changes)
 		if stitch == 0 {
 			continue
 		}
-		place := spotOf(a.piece, session.Spot{Row: row.Row, Stitch: stitch})
-		title := fmt.Sprintf("Otherwise than planned: %s %d, repeat %d", a.word(), row.Row, place.Repeat)
+		title := fmt.Sprintf("Otherwise than planned: %s %d, repeat %d", a.word(), row.Row, a.piece.PlaceOf(row.Row, stitch).Repeat)
 		blocks = append(blocks, d.Heading{Text: d.Words(title), Sub: true})
 		before.CutRepeatOf(row.Row, stitch)
 		after.CutRepeatOf(row.Row, stitch)
 		last := row.Row
-		if last == a.Rows {
+		if last == a.Row {
 			last = to
 		}
 		blocks = append(blocks, beforeAfter(before, after, row.Row, last, draw.Options{Bare: true})...)

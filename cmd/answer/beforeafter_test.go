@@ -73,7 +73,7 @@ func TestReplanIsDrawnBeforeAndAfter(t *testing.T) {
 		a := NewReplan(before, &session.Piece{State: state, Layout: layout, Schedule: session.NewSchedule(plan, len(layout.Fabric.Rows))}, true)
 		drawn := catchesDrawn(t, a.Page().Blocks)
 		var goes, comes int
-		for _, row := range a.Differences {
+		for _, row := range a.Difference.Rows {
 			goes, comes = goes+len(row.Gone), comes+len(row.Come)
 		}
 		assert.Equal(t, goes, alone(drawn["Before:"], drawn["After:"]), "seed %d", seed)
@@ -107,12 +107,12 @@ func TestRowsMadeOtherwiseAreDrawnBeforeAndAfter(t *testing.T) {
 	for seed := range uint64(30) {
 		p := knitted.Random(seed).Knit(t)
 		a := NewReview(p, p.Review(nil), false)
-		for _, row := range a.of.Rows {
+		for _, row := range a.Rows {
 			if !row.Changes.Any() {
 				continue
 			}
 			otherwise++
-			before, after := draw.AsShown(p, a.Rows), draw.WorkedPart(p, a.of)
+			before, after := draw.AsShown(p, a.Row), draw.WorkedPart(p, a.Review)
 			done, course, stitch := p.State.DoneRow(row.Row), p.Row(row.Row), firstChanged(row.Changes)
 			drawn := catchesDrawn(t, beforeAfter(before, after, row.Row, row.Row, draw.Options{}))
 			assert.Len(t, drawn["Before:"], len(done.Shown), "seed %d, row %d", seed, row.Row)

@@ -244,7 +244,7 @@ func fabricBlocks(k *draw.Knitted, inches bool) []d.Block {
 	var blocks []d.Block
 	places := map[int]bool{}
 	for _, side := range []draw.Side{draw.WrongSide, draw.RightSide} {
-		blocks = append(blocks, d.Heading{Text: d.Words(d.Capital(side.String()) + " side")})
+		blocks = append(blocks, d.Heading{Text: d.Words(d.Capital(string(side)) + " side")})
 		parts := draw.OnPage(k, draw.Options{Side: side, Inches: inches, Places: places})
 		if n := len(parts); n > 1 {
 			if side == draw.WrongSide && len(k.Mends) > 0 {

@@ -15,30 +15,27 @@ import (
 // less than; gap is how far the score may be above the best, in hundredths of a percent
 // of the bound, rounded up; proven says that score and bound are equal.
 type CastOn struct {
-	Piece         string   `json:"piece"`
-	Rows          int      `json:"rows"`
-	Round         bool     `json:"round"`
-	StitchesFirst int      `json:"stitches_first"` // of row 1
-	StitchesLast  int      `json:"stitches_last"`  // of the last row
-	Gauge         string   `json:"gauge"`          // as given; empty without one
-	Limit         int      `json:"limit"`
-	LimitFrom     string   `json:"limit_from"`
-	Item          string   `json:"item"`
-	Hold          string   `json:"hold"`
-	Carry         string   `json:"carry"`
-	Method        string   `json:"method"`
-	Dominant      string   `json:"dominant"` // pattern, background or a symbol
-	Mirror        bool     `json:"mirror"`
-	Recommended   string   `json:"recommended"` // method for this hold
-	Catches       int      `json:"catches"`
-	CaughtRows    int      `json:"caught_rows"`
-	LongestFloat  int      `json:"longest_float"`
-	Score         int      `json:"score"`
-	Bound         int      `json:"bound"`
-	Gap           int      `json:"gap"`
-	Proven        bool     `json:"proven"`
-	Cautions      []string `json:"cautions"`
-	Advice        []string `json:"advice"` // on the start of the round, and for a first piece
+	Piece         string `json:"piece"`
+	Rows          int    `json:"rows"`
+	Round         bool   `json:"round"`
+	StitchesFirst int    `json:"stitches_first"` // of row 1
+	StitchesLast  int    `json:"stitches_last"`  // of the last row
+	Gauge         string `json:"gauge"`          // as given; empty without one
+	Limit         int    `json:"limit"`
+	LimitFrom     string `json:"limit_from"`
+	Item          string `json:"item"`
+	session.Grip
+	Mirror       bool     `json:"mirror"`
+	Recommended  string   `json:"recommended"` // method for this hold
+	Catches      int      `json:"catches"`
+	CaughtRows   int      `json:"caught_rows"`
+	LongestFloat int      `json:"longest_float"`
+	Score        int      `json:"score"`
+	Bound        int      `json:"bound"`
+	Gap          int      `json:"gap"`
+	Proven       bool     `json:"proven"`
+	Cautions     []string `json:"cautions"`
+	Advice       []string `json:"advice"` // on the start of the round, and for a first piece
 
 	of   *session.Piece
 	word string // what a row of it is called
@@ -67,7 +64,7 @@ func NewCastOn(p *session.Piece, o CastOnOptions) *CastOn {
 		Piece: s.Name, Rows: p.Rows(), Round: !s.Flat,
 		StitchesFirst: f.Rows[0].Stitches(), StitchesLast: f.Rows[len(f.Rows)-1].Stitches(),
 		Gauge: s.Gauge, Limit: s.Limit, LimitFrom: o.LimitFrom, Item: s.Item.String(),
-		Hold: s.Hold, Carry: s.Carry, Method: s.Method, Dominant: s.Dominant, Mirror: s.Mirror,
+		Grip: s.Grip, Mirror: s.Mirror,
 		Recommended: hold.Recommend(h.Hold, h.Carry).Method.String(), Score: plan.Score, Bound: plan.Bound, Proven: plan.Proven(),
 		Cautions: slices.Concat(s.Cautions(), session.HandCautions), of: p, word: session.RowWord(!s.Flat), o: o,
 	}
@@ -114,8 +111,8 @@ func (a *CastOn) begun(p *prose) {
 	p.add(d.Act(d.Named(a.Piece, fmt.Sprintf(" is cast on%s: %s", switched, a.size()))))
 	p.add(d.Act(measured(fmt.Sprintf("Limit: %s, %s", stitches(a.Limit), a.LimitFrom), a.word)))
 	dominant := ""
-	if a.of.State.Setup.Grip.Hands(a.Mirror).Dominant().Known {
-		dominant = fmt.Sprintf("; %s is dominant", dominantName(a.of.State.Setup.Grip, a.of.Layout.Fabric.Yarns))
+	if a.Hands(a.Mirror).Dominant().Known {
+		dominant = fmt.Sprintf("; %s is dominant", dominantName(a.Grip, a.of.Layout.Fabric.Yarns))
 	}
 	p.act("Hold: %s, %s carry, caught by %s%s", a.Hold, a.Carry, session.Catching(a.Method), dominant)
 	a.plan(p)
@@ -156,7 +153,7 @@ func (a *CastOn) plan(p *prose) {
 }
 
 func (a *CastOn) advice(p *prose) {
-	h := a.of.State.Setup.Grip.Hands(a.Mirror)
+	h := a.Hands(a.Mirror)
 	if best := hold.Recommend(h.Hold, h.Carry); a.Recommended != a.Method {
 		p.act("For this hold a %s goes better: %s Change it with strandwise hold --method %s", best.Method, best.Reason, best.Method)
 	}

@@ -16,11 +16,13 @@ type catchMarks struct {
 	others [][]string // what is caught in the few repeats that are not as most, "oat in columns 3 and 23 of repeat 4"
 }
 
-// mark is a catch of one repeat, in the pattern, from 0.
-type mark struct{ row, stitch, yarn int }
+// columnMark tells of a column of the pattern, from 1, what is told in one breath of those with the same key.
+type columnMark struct {
+	key    markKey
+	column int
+}
 
-// alike is what is told in one breath: catches of one yarn that stand in the same repeats.
-type alike struct {
+type markKey struct {
 	row, yarn int
 	not, of   string // "not ", where most repeats have it; " of repeats 1, 4", empty for most
 }
@@ -30,80 +32,47 @@ type alike struct {
 // the next repeat stands once fewer.
 func commonCatches(f *floats.Fabric, p *floats.Plan) catchMarks {
 	m := catchMarks{make([][]bool, len(f.Rows)), make([][]string, len(f.Rows)), make([][]string, len(f.Rows))}
-	marks, repeats := gathered(f, p)
-	var told []alike
-	columns := map[alike][]int{} // from 1
-	tell := func(a alike, column int) {
-		if columns[a] == nil {
-			told = append(told, a)
-		}
-		columns[a] = append(columns[a], column+1)
+	var told []columnMark
+	inPattern := func(c floats.Catch) floats.Catch {
+		return floats.Catch{Row: c.Row, Stitch: f.Rows[c.Row].InPattern(c.Stitch), Yarn: c.Yarn}
 	}
-	for _, at := range marks {
-		a, column := alike{row: at.row, yarn: at.yarn}, f.Rows[at.row].InOrder()[at.stitch].Column
-		most, apart := split(repeats[at])
-		if most {
-			m.setCommon(at.row, column, len(f.Rows[at.row].Cells))
-			tell(a, column)
-			a.not = "not "
+	for _, same := range session.Gathered(p.Catches, inPattern) {
+		r, at := &f.Rows[same[0].Row], inPattern(same[0])
+		mark := columnMark{markKey{row: at.Row, yarn: at.Yarn}, r.InOrder()[at.Stitch].Column + 1}
+		in := mapped(same, func(c floats.Catch) int { return r.PlaceOf(c.Stitch).Repeat })
+		if repeats := r.BlockAt(same[0].Stitch).Repeats; 2*len(in) > repeats {
+			if m.common[at.Row] == nil {
+				m.common[at.Row] = make([]bool, len(r.Cells))
+			}
+			m.common[at.Row][mark.column-1] = true
+			told = append(told, mark)
+			mark.key.not, in = "not ", missing(in, repeats)
 		}
-		if len(apart) > 0 {
-			a.of = " of " + chart.Plural("repeat", len(apart)) + " " + strings.Join(session.Ranges(apart), ", ")
-			tell(a, column)
+		if len(in) > 0 {
+			mark.key.of = " of " + chart.Plural("repeat", len(in)) + " " + strings.Join(session.Ranges(in), ", ")
+			told = append(told, mark)
 		}
 	}
-	for _, a := range told {
-		list := &m.yarns[a.row]
-		if a.of != "" {
-			list = &m.others[a.row]
+	for _, alike := range session.Gathered(told, func(c columnMark) markKey { return c.key }) {
+		key := alike[0].key
+		list := &m.yarns[key.row]
+		if key.of != "" {
+			list = &m.others[key.row]
 		}
-		*list = append(*list, a.words(f.Yarns[a.yarn].Name, columns[a]))
+		columns := mapped(alike, func(c columnMark) int { return c.column })
+		slices.Sort(columns)
+		words := " in " + chart.Plural("column", len(columns)) + " " + session.Listed(numbers(columns), "and")
+		*list = append(*list, key.not+f.Yarns[key.yarn].Name+words+key.of)
 	}
 	return m
 }
 
-// gathered is the catches of a plan, those alike in several repeats once, in the order they are met, and by repeat, from
-// 0, whether it has them.
-func gathered(f *floats.Fabric, p *floats.Plan) (marks []mark, repeats map[mark][]bool) {
-	repeats = map[mark][]bool{}
-	for _, c := range p.Catches {
-		r := &f.Rows[c.Row]
-		at := mark{c.Row, r.InPattern(c.Stitch), c.Yarn}
-		if repeats[at] == nil {
-			marks = append(marks, at)
-			repeats[at] = make([]bool, r.BlockAt(c.Stitch).Repeats)
-		}
-		repeats[at][r.PlaceOf(c.Stitch).Repeat-1] = true
-	}
-	return marks, repeats
-}
-
-func (m *catchMarks) setCommon(row, column, columns int) {
-	if m.common[row] == nil {
-		m.common[row] = make([]bool, columns)
-	}
-	m.common[row][column] = true
-}
-
-// words tells the yarn and its columns, from 1.
-func (a alike) words(yarn string, columns []int) string {
-	slices.Sort(columns)
-	return a.not + yarn + " in " + chart.Plural("column", len(columns)) + " " + session.Listed(numbers(columns), "and") + a.of
-}
-
-// split tells whether most repeats have a catch, and which, from 1, depart from most.
-func split(has []bool) (most bool, apart []int) {
-	n := 0
-	for _, there := range has {
-		if there {
-			n++
+// missing are the numbers from 1 to most that are not among some.
+func missing(some []int, most int) (left []int) {
+	for n := 1; n <= most; n++ {
+		if !slices.Contains(some, n) {
+			left = append(left, n)
 		}
 	}
-	most = 2*n > len(has)
-	for i, there := range has {
-		if there != most {
-			apart = append(apart, i+1)
-		}
-	}
-	return most, apart
+	return left
 }

@@ -8,7 +8,6 @@ import (
 	"strandwise/chart"
 	d "strandwise/cmd/document"
 	"strandwise/floats"
-	"strandwise/session"
 )
 
 // Check is what to know of a chart before casting on. Rows and columns count
@@ -141,10 +140,7 @@ func (c *Check) Document() d.Document {
 	if c.Over > 0 {
 		p.item("strandwise floats tells where to catch them.")
 	}
-	if len(c.Crowded) > 0 {
-		p.heading(d.Words("Rows of three yarns or more"))
-		p.list("", session.Ranges(c.Crowded))
-	}
+	p.rows("Rows of three yarns or more", c.Crowded)
 	c.twins(p)
 	c.shaped(p)
 	c.colors(p)
@@ -180,7 +176,7 @@ func (c *Check) twins(p *prose) {
 	if len(alike) > 0 {
 		p.list("throughout:", alike)
 	}
-	p.some(part, andMore)
+	p.some("", part, andMore)
 }
 
 func (c *Check) shaped(p *prose) {

@@ -91,7 +91,7 @@ func (a *Floats) Document() d.Document {
 	p, marks := &prose{}, commonCatches(a.Fabric, a.Plan)
 	a.opening(p)
 	a.lengths(p)
-	a.caught(p)
+	p.rows(a.title+"s that need catches", a.Survey.Caught)
 	a.drawn(p, marks)
 	a.stacks(p)
 	a.crowded(p, marks)
@@ -169,21 +169,12 @@ func (a *Floats) byYarn(l floats.LengthCount) string {
 	return strings.Join(words, ", ")
 }
 
-func (a *Floats) caught(p *prose) {
-	if len(a.Survey.Caught) > 0 {
-		p.heading(d.Words(a.title + "s that need catches"))
-		p.list("", session.Ranges(a.Survey.Caught))
-	}
-}
-
 func (a *Floats) drawn(p *prose, marks catchMarks) {
 	p.heading(d.Words("The plan on the chart, one repeat"))
 	g := draw.TextChart{Yarns: a.Chart.Yarns, Chars: 1}
 	for i := range a.Fabric.Rows {
 		r := &a.Fabric.Rows[i]
-		g.Rows = append(g.Rows, draw.TextRow{
-			Symbols: a.Chart.Rows[r.ChartRow-1], Cells: r.Cells, Caught: marks.common[i], FromLeft: r.FromLeft,
-		})
+		g.Rows = append(g.Rows, draw.TextRow{Course: r.Course, Symbols: a.Chart.Rows[r.ChartRow-1], Caught: marks.common[i]})
 	}
 	if len(a.Plan.Catches) > 0 {
 		where := "on the stitch above it"
@@ -199,14 +190,14 @@ func (a *Floats) drawn(p *prose, marks catchMarks) {
 			otherwise = append(otherwise, d.Words(fmt.Sprintf("%s %d, otherwise: %s.", a.title, i+1, strings.Join(words, "; "))))
 		}
 	}
-	p.some(otherwise, func(left int) string { return fmt.Sprintf("And %s more; --json lists every catch.", a.rows(left)) })
+	p.some("", otherwise, func(left int) string { return fmt.Sprintf("And %s more; --json lists every catch.", a.rows(left)) })
 }
 
 func (a *Floats) stacks(p *prose) {
 	if a.Survey.Near > 0 || len(a.Reliefs) > 0 {
 		p.heading(d.Words("Where catches stack"))
 	}
-	p.some(mapped(a.Reliefs, func(r floats.Relief) d.Text {
+	p.some("", mapped(a.Reliefs, func(r floats.Relief) d.Text {
 		times := ""
 		if r.Count > 1 {
 			times = fmt.Sprintf(" in %d repeats", r.Count)
@@ -245,8 +236,7 @@ func (a *Floats) crowded(p *prose, marks catchMarks) {
 	if len(a.Survey.Crowded) == 0 {
 		return
 	}
-	p.heading(d.Words(a.title + "s of three yarns or more"))
-	p.list("", session.Ranges(a.Survey.Crowded))
+	p.rows(a.title+"s of three yarns or more", a.Survey.Crowded)
 	for _, row := range a.Survey.Crowded[:min(rowsListed, len(a.Survey.Crowded))] {
 		if words := marks.yarns[row-1]; len(words) > 0 {
 			p.item("%s %d, caught: %s.", a.title, row, strings.Join(words, "; "))
@@ -260,29 +250,18 @@ func (a *Floats) overStart(p *prose) {
 		return
 	}
 	p.heading(d.Words("Too long over the start of the round, though neither piece is by itself"))
-	var leads []string
-	rounds := map[string][]int{} // in which they begin, from 1
-	for _, fl := range a.Survey.OverStart {
+	lead := func(fl floats.Float) string {
 		below := a.Fabric.Rows[fl.Row].Stitches() - fl.Stitch + 1
-		lead := fmt.Sprintf("%s behind %s, %d and %d, from these rounds to the next:", a.yarn(fl.Yarn), stitches(fl.Length), below, fl.Length-below)
-		if rounds[lead] == nil {
-			leads = append(leads, lead)
-		}
-		rounds[lead] = append(rounds[lead], fl.Row+1)
+		return fmt.Sprintf("%s behind %s, %d and %d, from these rounds to the next:", a.yarn(fl.Yarn), stitches(fl.Length), below, fl.Length-below)
 	}
-	for _, lead := range leads {
-		p.list(lead, session.Ranges(rounds[lead]))
+	for _, alike := range session.Gathered(a.Survey.OverStart, lead) {
+		p.list(lead(alike[0]), session.Ranges(mapped(alike, func(fl floats.Float) int { return fl.Row + 1 })))
 	}
 }
 
 func (a *Floats) rests(p *prose) {
-	if len(a.Survey.Rests) == 0 {
-		return
-	}
-	p.heading(d.Words("Yarns at rest"))
-	p.some(mapped(a.Survey.Rests, func(r floats.Rest) d.Text {
-		when := map[bool]string{true: "in", false: "from"}[r.FromRow == r.ToRow]
-		return d.Named(a.yarn(r.Yarn), fmt.Sprintf(" rests %s %s %s.%s", when, a.row, through(r.FromRow, r.ToRow), restWords(r)))
+	p.some("Yarns at rest", mapped(a.Survey.Rests, func(r floats.Rest) d.Text {
+		return d.Named(a.yarn(r.Yarn), fmt.Sprintf(" is not used in %s.%s", rowsFrom(a.row, r.FromRow+1, r.ToRow+1), restWords(r)))
 	}), andMore)
 }
 
@@ -305,16 +284,25 @@ func (a *Floats) otherWays(p *prose) {
 	if len(s.Ladders) > 0 {
 		p.item("Floats far over the limit, above each other, for which a ladder of extra stitches at the back may serve better than many catches:")
 	}
-	p.some(mapped(s.Ladders, func(l floats.Ladder) d.Text {
-		return d.Words(fmt.Sprintf("%s %s: %s, up to %s", a.row, through(l.From, l.To), a.yarn(l.Yarn), stitches(l.Longest)))
+	p.some("", mapped(s.Ladders, func(l floats.Ladder) d.Text {
+		return d.Words(fmt.Sprintf("%s: %s, up to %s", rowsFrom(a.row, l.From+1, l.To+1), a.yarn(l.Yarn), stitches(l.Longest)))
 	}), andMore)
 	if len(s.Spots) > 0 {
 		p.item("Lone spots, which duplicate stitch (Swiss darning in the UK) saves carrying for, when the piece is finished:")
 	}
-	p.some(mapped(s.Spots, func(o floats.Spot) d.Text {
-		return d.Words(fmt.Sprintf("%s %s, around column %d of the repeat: %s of %s", a.row, through(o.From, o.To), o.Column, stitches(o.Stitches), a.yarn(o.Yarn)))
+	p.some("", mapped(s.Spots, func(o floats.Spot) d.Text {
+		return d.Words(fmt.Sprintf("%s, around column %d of the repeat: %s of %s", rowsFrom(a.row, o.From+1, o.To+1), o.Column, stitches(o.Stitches), a.yarn(o.Yarn)))
 	}), andMore)
 	p.aside("Far is %d times the limit and more: a choice of this program.", floats.Far)
 }
 
-func through(from, to int) string { return d.Stretch{From: from + 1, To: to + 1}.Rows() }
+// rowsFrom names rows, both in: "round 12", "rounds 12 and 13", "rounds 12 to 14".
+func rowsFrom(word string, from, to int) string {
+	switch to - from {
+	case 0:
+		return fmt.Sprintf("%s %d", word, from)
+	case 1:
+		return fmt.Sprintf("%ss %d and %d", word, from, to)
+	}
+	return fmt.Sprintf("%ss %d to %d", word, from, to)
+}

@@ -11,19 +11,15 @@ import (
 
 // Hold is the answer of hold, schema 1.
 type Hold struct {
-	Hold          string              `json:"hold"`
-	Carry         string              `json:"carry"`
-	Method        string              `json:"method"`
-	Dominant      string              `json:"dominant"`       // pattern, background or a symbol
+	session.Grip
 	DominantPlace string              `json:"dominant_place"` // empty where none is known
 	Lower         string              `json:"lower"`          // the place whose strand comes from below, as the knitter told; empty where she did not
 	Mirror        bool                `json:"mirror"`
 	Recommended   string              `json:"recommended"` // method for this hold
 	YarnPlaces    []session.YarnPlace `json:"seats"`       // in the row to work
 
-	of    *session.Piece
-	hands hold.Hands
-	did   string // what was changed; empty where nothing was
+	of  *session.Piece
+	did string // what was changed; empty where nothing was
 }
 
 // NewHold makes the answer; did is what was changed, if anything was.
@@ -31,8 +27,8 @@ func NewHold(p *session.Piece, did string) *Hold {
 	s := p.State.Setup
 	h := s.Grip.Hands(s.Mirror)
 	a := &Hold{
-		Hold: s.Hold, Carry: s.Carry, Method: s.Method, Dominant: s.Dominant, Mirror: s.Mirror,
-		Recommended: hold.Recommend(h.Hold, h.Carry).Method.String(), Lower: s.Lower, of: p, hands: h, did: did,
+		Grip: s.Grip, Mirror: s.Mirror,
+		Recommended: hold.Recommend(h.Hold, h.Carry).Method.String(), Lower: s.Lower, of: p, did: did,
 	}
 	if place := h.Dominant(); place.Known {
 		a.DominantPlace = place.Place.String()
@@ -45,26 +41,26 @@ func NewHold(p *session.Piece, did string) *Hold {
 
 // Document tells what was changed, and how the yarns are held now.
 func (a *Hold) Document() d.Document {
-	p, state := &prose{}, a.of.State
+	p, state, h := &prose{}, a.of.State, a.Hands(a.Mirror)
 	if a.did != "" {
 		p.act("%s", a.did)
 		if state.Row > 0 || state.Begun > 0 {
 			p.item("%s", hold.ChangeShows)
 		}
 	}
-	p.factText("hold", d.Named(a.Hold, ": "+a.hands.Hold.Describe(a.Mirror)))
+	p.factText("hold", d.Named(a.Hold, ": "+h.Hold.Describe(a.Mirror)))
 	p.fact("carry", "%s", a.Carry)
 	p.fact("method", "%s", a.Method)
 	word := session.RowWord(!state.Setup.Flat)
 	if begun := state.OnNeedle; begun != nil && begun.Method != state.Setup.FloatMethod() {
 		p.fact("", "%s, with %s", begunStays(word, begun.Row), chart.Plural(begun.Method.String(), 2))
 	}
-	if best := hold.Recommend(a.hands.Hold, a.hands.Carry); a.Recommended != a.Method {
+	if best := hold.Recommend(h.Hold, h.Carry); a.Recommended != a.Method {
 		p.fact("", "a %s goes better with this hold: %s", best.Method, best.Reason)
 	}
-	lower := a.hands.Dominant()
+	lower := h.Dominant()
 	if lower.Known {
-		p.fact("dominant", "%s", dominantName(state.Setup.Grip, a.of.Layout.Fabric.Yarns)+", "+lower.Place.Phrase(a.Mirror))
+		p.fact("dominant", "%s", dominantName(a.Grip, a.of.Layout.Fabric.Yarns)+", "+lower.Place.Phrase(a.Mirror))
 	}
 	if lower.Advice != "" {
 		p.fact("", "%s", lower.Advice)

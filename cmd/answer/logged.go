@@ -9,10 +9,10 @@ import (
 
 // Logged is what logging or correcting rows did, as JSON of schema 2.
 type Logged struct {
-	Logged      []LoggedRow `json:"logged"`
-	LongGaps    []Gap       `json:"long_gaps"`    // over the limit, left by the last of these rows
-	NextChanged bool        `json:"next_changed"` // the next row's catches are not the plan's
-	Next        *Row        `json:"next"`         // null when no row is left
+	Logged      []LoggedRow   `json:"logged"`
+	LongGaps    []session.Gap `json:"long_gaps"`    // over the limit, left by the last of these rows
+	NextChanged bool          `json:"next_changed"` // the next row's catches are not the plan's
+	Next        *Row          `json:"next"`         // null when no row is left
 
 	of        *session.Piece
 	aloud     []string // the changes of the first row as they are heard
@@ -21,47 +21,24 @@ type Logged struct {
 
 // LoggedRow is a row as it stands in the log.
 type LoggedRow struct {
-	Row         int           `json:"row"`
-	Shown       []LoggedCatch `json:"shown"`
-	Used        []LoggedCatch `json:"used"`
-	Changes     []string      `json:"changes"`     // the runs that were made otherwise, as they were made
-	Unwitnessed bool          `json:"unwitnessed"` // knitted without the program
+	Row         int                   `json:"row"`
+	Shown       []session.LoggedCatch `json:"shown"`
+	Used        []session.LoggedCatch `json:"used"`
+	Changes     []string              `json:"changes"`     // the runs that were made otherwise, as they were made
+	Unwitnessed bool                  `json:"unwitnessed"` // knitted without the program
 }
-
-// LoggedCatch is one catch of a row, in knitting order. Its letter is that with which it was
-// shown; an extra one has none.
-type LoggedCatch struct {
-	Letter string `json:"letter"`
-	PlacedCatch
-}
-
-// PlacedCatch is a catch by its place in the row.
-type PlacedCatch struct {
-	Place
-	Yarn string `json:"yarn"` // symbol
-}
-
-// Spot is a stitch of the piece.
-type Spot struct {
-	Row int `json:"row"`
-	Place
-}
-
-func spotOf(p *session.Piece, s session.Spot) Spot { return Spot{s.Row, p.PlaceOf(s.Row, s.Stitch)} }
 
 // NewLogged makes the answer of rows that were logged, both in; gaps are told of the last.
 func NewLogged(p *session.Piece, from, to int) *Logged {
-	a := &Logged{of: p}
+	a := &Logged{of: p, LongGaps: p.LongGaps(to)}
 	for row := from; row <= to; row++ {
 		done := p.State.DoneRow(row)
-		made := func(m session.Mark) LoggedCatch { return catchOf(p, row, m) }
 		changes, aloud := p.AsMade(row)
 		if row == from {
 			a.aloud = aloud
 		}
-		a.Logged = append(a.Logged, LoggedRow{row, mapped(done.Shown, made), mapped(done.Used, made), changes, done.Unwitnessed})
+		a.Logged = append(a.Logged, LoggedRow{row, p.Logged(row, done.Shown), p.Logged(row, done.Used), changes, done.Unwitnessed})
 	}
-	a.LongGaps = mapped(p.LongGaps(to), func(g session.Gap) Gap { return *newGap(p, g) })
 	if next := p.State.Next(); next > 0 {
 		a.NextChanged = p.Departs(next)
 		a.Next = NewRow(p.Sheet(next), RowOptions{})
@@ -76,10 +53,6 @@ func NewCorrected(p *session.Piece, row int) *Logged {
 	return a
 }
 
-func catchOf(p *session.Piece, row int, m session.Mark) LoggedCatch {
-	return LoggedCatch{p.LetterOf(row, m), PlacedCatch{p.PlaceOf(row, m.Stitch), string(p.Layout.Fabric.Yarns[m.Yarn].Symbol)}}
-}
-
 // Document tells what was logged, which strands that leaves too long, and the row to work.
 func (a *Logged) Document() d.Document {
 	p, of := &prose{}, a.of
@@ -88,11 +61,10 @@ func (a *Logged) Document() d.Document {
 	for i, line := range a.Logged[0].Changes {
 		p.add(d.Line{Text: d.Text{{Text: line, Aloud: a.aloud[i], Name: true}}, Indent: 2, Extra: true})
 	}
-	gaps := of.LongGaps(row)
-	for _, line := range of.GapWords(row, gaps) {
+	for _, line := range of.GapWords(row, a.LongGaps) {
 		p.add(d.Line{Label: "too long: ", Text: Catches(line), Tone: d.Warning})
 	}
-	if len(gaps) > 0 {
+	if len(a.LongGaps) > 0 {
 		p.item("%s", of.Mended())
 	}
 	if !a.corrected {

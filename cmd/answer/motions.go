@@ -7,14 +7,17 @@ import (
 
 	d "strandwise/cmd/document"
 	"strandwise/cmd/draw"
+	"strandwise/floats"
+	"strandwise/session"
 	"strandwise/session/hold"
 )
 
-// Guide is a guide to the catches of one hold, or of all.
-type Guide struct {
-	hold.Hands
-	All  bool          // every hold, carry, side, method and place
-	List []hold.Motion // those to show, in order
+// Motions is what motions answers, schema 1: those of the hands, in order. Crossings are those a motion leaves in
+// work in the round, with sign: a change of yarn from under is +1. Two make a turn.
+type Motions struct {
+	hold.Hands `json:"-"`
+	All        bool          `json:"-"` // every hold, carry, side, method and place
+	Motions    []hold.Motion `json:"motions"`
 }
 
 // Document is the guide.
@@ -26,12 +29,12 @@ func (m *Motions) Document() d.Document {
 func (m *Motions) Scene() *draw.Scene { return draw.Stack("motions", m.prose().scenes) }
 
 func (m *Motions) prose() *motionsProse {
-	p := &motionsProse{m: m.guide}
+	p := &motionsProse{m: m}
 	if p.m.All {
 		p.all()
 	} else {
 		p.hold(p.m.Hands)
-		for i := range p.m.List {
+		for i := range p.m.Motions {
 			p.alike(i)
 		}
 	}
@@ -41,7 +44,7 @@ func (m *Motions) prose() *motionsProse {
 
 type motionsProse struct {
 	prose
-	m      Guide
+	m      *Motions
 	scenes []*draw.Scene
 }
 
@@ -49,8 +52,8 @@ func (p *motionsProse) all() {
 	for _, h := range hold.Holds() {
 		for _, c := range hold.Carries(h) {
 			p.hold(hold.Hands{Hold: h, Carry: c, Mirror: p.m.Mirror})
-			for i := range p.m.List {
-				if m := &p.m.List[i]; m.Hold == h && m.Carry == c {
+			for i := range p.m.Motions {
+				if m := &p.m.Motions[i]; m.Hold == h && m.Carry == c {
 					p.motion(m, caught(m))
 				}
 			}
@@ -85,13 +88,13 @@ func dominanceWords(h hold.Hands) string {
 
 // alike writes a motion once for both places where it is the same in both.
 func (p *motionsProse) alike(i int) {
-	m := &p.m.List[i]
+	m := &p.m.Motions[i]
 	same := func(o hold.Motion) bool {
 		return o.Method == m.Method && o.Side == m.Side && o.Attested == m.Attested && o.Note == m.Note && slices.Equal(o.Steps, m.Steps)
 	}
 	switch {
-	case slices.ContainsFunc(p.m.List[:i], same):
-	case slices.ContainsFunc(p.m.List[i+1:], same):
+	case slices.ContainsFunc(p.m.Motions[:i], same):
+	case slices.ContainsFunc(p.m.Motions[i+1:], same):
 		p.motion(m, ", catching either yarn")
 	default:
 		p.motion(m, caught(m))
@@ -110,13 +113,13 @@ func (p *motionsProse) motion(m *hold.Motion, what string) {
 	p.add(d.Heading{Text: d.Words(d.Sentence(title)), Sub: true})
 	name := strings.TrimSuffix(d.Sentence(strings.TrimSuffix(title, ":")), ".")
 	p.steps(m, hold.Taught, name)
-	if m.Other != nil {
+	if m.Alternate != nil {
 		p.item("To take a turn out again, the other way round:")
 		p.steps(m, hold.Other, name+", the other way round")
 	}
 	p.aside("In short: %s.", m.Short)
-	p.aside("To check: %s", m.WrongSide())
-	for _, text := range []string{m.Note, m.Caution()} {
+	p.aside("To check: %s", m.WrongSide)
+	for _, text := range []string{m.Note, m.Caution} {
 		if text != "" {
 			p.item("%s", d.Sentence(text))
 		}
@@ -138,51 +141,79 @@ func (p *motionsProse) general() {
 		hold.Rule, hold.Closing, hold.Slack, hold.LoopInFront, hold.Flecks, hold.KeepDominant, hold.CheckDominant,
 		hold.ThirdYarn, hold.Contrast, hold.FarOver, hold.EasiestToLearn,
 	})
-	if slices.ContainsFunc(p.m.List, func(m hold.Motion) bool { return m.Attested == hold.Derived }) {
+	if slices.ContainsFunc(p.m.Motions, func(m hold.Motion) bool { return m.Attested == hold.Derived }) {
 		p.item("To practice: strandwise cast-on practice %s@3 --limit 5.", hold.PracticeChart)
 	}
 }
 
-// Motions is what motions answers, schema 1. Crossings are those a motion leaves in work in the round,
-// with sign: a change of yarn from under is +1. Two make a turn.
-type Motions struct {
-	Motions []Motion `json:"motions"`
-
-	guide Guide
+// EachMotion is the motions of a row, those that are known in full where that is asked for.
+func EachMotion(s *session.Sheet, full bool) []d.Block {
+	var blocks []d.Block
+	for i := range s.Motions {
+		blocks = append(blocks, MotionBlocks(s, &s.Motions[i], full)...)
+	}
+	return blocks
 }
 
-// Motion is one motion. Alternate are the steps of a twist made the other way
-// round, where that serves to take turns out.
-type Motion struct {
-	Hold           string   `json:"hold"`
-	Carry          string   `json:"carry"`
-	Side           string   `json:"side"`
-	Method         string   `json:"method"`
-	Carried        string   `json:"carried"`
-	Working        string   `json:"working"`
-	Steps          []string `json:"steps"`
-	Short          string   `json:"short"`
-	Alternate      []string `json:"alternate"`
-	AlternateShort string   `json:"alternate_short"`
-	Level          string   `json:"level"` // of the yarn that is caught: below or above
-	Crossings      int      `json:"crossings"`
-	Attested       string   `json:"attested"`
-	Note           string   `json:"note"`
-	Caution        string   `json:"caution"`
-	WrongSide      string   `json:"wrong_side"`
+// MotionBlocks is one motion of a row, in full also where it is known.
+func MotionBlocks(s *session.Sheet, m *session.SheetMotion, full bool) []d.Block {
+	lead := d.Words(MotionTitle(s, m))
+	if letters := strings.Join(m.Letters, ", "); letters != "" {
+		lead = d.Text{{Text: letters, Aloud: strings.ToUpper(letters)}, {Text: ": " + MotionTitle(s, m)}}
+	}
+	if m.Known && !full {
+		lift := ""
+		if m.Lift != "" {
+			lift = "; " + m.Lift
+		}
+		return []d.Block{d.Line{Text: append(lead, d.Span{Text: ": " + m.In(m.Way).Short + lift}), Tone: d.Quiet}}
+	}
+	blocks := []d.Block{d.Line{Text: append(lead, d.Span{Text: ":"})}}
+	for i, step := range m.In(m.Way).Steps {
+		blocks = append(blocks, d.Line{Label: fmt.Sprintf("  %d ", i+1), Text: d.Words(step)})
+	}
+	notes := mapped(motionNotes(m, full), func(note string) d.Block {
+		return d.Line{Label: "  ", Text: d.Words(note), Tone: d.Quiet}
+	})
+	return append(blocks, notes...)
 }
 
-// NewMotions is the answer with a guide.
-func NewMotions(g Guide) *Motions {
-	return &Motions{mapped(g.List, func(m hold.Motion) Motion {
-		var other hold.Making
-		if m.Other != nil {
-			other = *m.Other
+// MotionPicture is the drawing of a motion of a row, which stands beside its words.
+func MotionPicture(s *session.Sheet, m *session.SheetMotion) d.Block {
+	return d.Picture{Drawing: draw.Motion(m.Motion, m.Way, MotionTitle(s, m), true)}
+}
+
+// MotionTitle names what a motion does: "weave oat, left hand".
+func MotionTitle(s *session.Sheet, m *session.SheetMotion) string {
+	text := m.Method.String() + " " + session.Listed(mapped(m.Yarns, func(y session.PieceYarn) string { return y.Name }), "and")
+	if !m.Apart && m.Carried != hold.SameSide && m.Method != floats.Twist {
+		text += ", " + m.Carried.String()
+	}
+	return text
+}
+
+// motionNotes tells in full also how to check the catch afterwards.
+func motionNotes(m *session.SheetMotion, full bool) []string {
+	var notes []string
+	if m.Apart {
+		notes = append(notes, "Both yarns sit in one place here, so make this catch with one yarn at a time.")
+	}
+	if m.Lift != "" {
+		notes = append(notes, d.Sentence(m.Lift))
+	}
+	if m.Alternate != nil {
+		notes = append(notes, "The next twist goes the other way round, so that no turn is left: "+m.In(hold.Taught+hold.Other-m.Way).Short+".")
+	}
+	if m.Against {
+		notes = append(notes, "The stitch is worked against its side, so it is twisted and not woven.")
+	}
+	for _, text := range []string{m.Note, m.Caution} {
+		if text != "" {
+			notes = append(notes, d.Sentence(text))
 		}
-		return Motion{
-			m.Hold.String(), m.Carry.String(), m.Side.String(), m.Method.String(), m.Carried.String(), m.Working.String(),
-			m.Steps, m.Short, other.Steps, other.Short, m.Level.String(), m.Crossings(hold.Taught), m.Attested.String(),
-			m.Note, m.Caution(), m.WrongSide(),
-		}
-	}), g}
+	}
+	if full {
+		notes = append(notes, "To check: "+m.WrongSide)
+	}
+	return notes
 }

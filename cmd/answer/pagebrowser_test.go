@@ -181,11 +181,11 @@ func requireFits(t *testing.T, m laidOut) {
 // picture.
 func requireAgree(t *testing.T, p *session.Piece, m laidOut) {
 	t.Helper()
-	mends := p.Mends(p.Review(nil))
+	mends := p.Review(nil).Mending
 	require.GreaterOrEqual(t, len(mends), 3)
 	require.Len(t, m.Items, len(mends))
 	for i, mend := range mends[:3] {
-		assert.Contains(t, m.Items[i], mend.String())
+		assert.Contains(t, m.Items[i], mend.Text)
 		for _, repeat := range mend.Repeats {
 			assert.Contains(t, m.Tags, fmt.Sprint(i+1, " ", mend.From.Row, " ", repeat, " ", p.PlaceOf(mend.From.Row, mend.From.Stitch).Stitch))
 		}
@@ -267,7 +267,7 @@ func TestLogBySitting(t *testing.T) {
 			}
 		}
 	}
-	sittings := p.Review(nil).Pace.Sittings
+	sittings := p.Review(nil).Time.Sittings
 	require.Len(t, titles, len(sittings)+1)
 	for i, s := range sittings {
 		assert.Contains(t, titles[i+1], doc.DayTime(s.From))

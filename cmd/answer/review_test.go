@@ -64,7 +64,7 @@ func TestReviewInSentences(t *testing.T) {
 			}
 			require.NotContains(t, line, "  ")
 		}
-		mends := p.Mends(p.Review(nil))
+		mends := p.Review(nil).Mending
 		require.Equal(t, len(mends), strings.Count(text, "\nNumber "))
 		require.Equal(t, len(mends), strings.Count(text, "tack it down"))
 	}
@@ -85,9 +85,9 @@ func TestReviewTextIsTheSameInColor(t *testing.T) {
 func TestReviewTextHasTheWholeMendingList(t *testing.T) {
 	for seed := range uint64(60) {
 		p := knitted.Random(seed).Knit(t)
-		mends, text := p.Mends(p.Review(nil)), reviewText(t, p, bare(1000, false))
+		mends, text := p.Review(nil).Mending, reviewText(t, p, bare(1000, false))
 		for _, m := range mends {
-			require.Equal(t, 1, strings.Count(text, fmt.Sprintf("  %d. %s\n", m.Number, m)))
+			require.Equal(t, 1, strings.Count(text, fmt.Sprintf("  %d. %s\n", m.Number, m.Text)))
 		}
 		require.Equal(t, len(mends), strings.Count(text, "uncaught, tack it down"))
 	}

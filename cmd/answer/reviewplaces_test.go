@@ -24,7 +24,7 @@ func TestMendingLeadsToItsPlace(t *testing.T) {
 		require.NoError(t, reviewHTML(&b, p))
 		page := b.String()
 		places := tagged.FindAllStringSubmatch(page, -1)
-		mends := p.Mends(p.Review(nil))
+		mends := p.Review(nil).Mending
 		require.Len(t, places, len(mends))
 		require.Equal(t, len(mends), strings.Count(page, `">in the picture</a>`))
 		for _, at := range places {
@@ -38,7 +38,7 @@ func TestMendingLeadsToItsPlace(t *testing.T) {
 			require.Contains(t, entry, fmt.Sprintf(`around number %d to mend`, i+1))
 			at := p.PlaceOf(m.From.Row, m.From.Stitch)
 			require.Contains(t, entry, fmt.Sprintf(`data-row="%d" data-repeat="%d" data-stitch="%d" data-yarn="%c" data-mend="%d"`,
-				m.From.Row, at.Repeat, at.Stitch, p.Layout.Fabric.Yarns[m.Yarn].Symbol, m.Number))
+				m.From.Row, at.Repeat, at.Stitch, m.Yarn.Symbol, m.Number))
 		}
 		n += len(mends)
 	}

@@ -226,7 +226,11 @@ func (f *flow) set() {
 			if f.y+s.before+s.height > f.height && f.y > 0 {
 				f.begin()
 			}
-			f.setOne(s)
+			if f.y > 0 {
+				f.y += s.before
+			}
+			f.y += s.height
+			s.draw(f.top + f.y - s.height)
 		}
 		f.held = f.held[n:]
 	}
@@ -235,18 +239,17 @@ func (f *flow) set() {
 func (f *flow) begin() {
 	f.AddPage()
 	f.y, f.on = 0, nil
-	f.setHead()
+	y := paper.Margin
+	for _, s := range f.running {
+		s.draw(y + s.before)
+		y += s.before + s.height
+	}
+	if len(f.running) > 0 {
+		f.rule(y + headGap/3)
+	}
 	if f.card != nil {
 		f.foot(f.card)
 	}
-}
-
-func (f *flow) setOne(s setting) {
-	if f.y > 0 {
-		f.y += s.before
-	}
-	f.y += s.height
-	s.draw(f.top + f.y - s.height)
 }
 
 func (f *flow) rule(y float64) {
@@ -274,15 +277,4 @@ func (f *flow) head(texts []Text) {
 	}
 	f.top += paper.Margin
 	f.height -= f.top - paper.Margin
-}
-
-func (f *flow) setHead() {
-	y := paper.Margin
-	for _, s := range f.running {
-		s.draw(y + s.before)
-		y += s.before + s.height
-	}
-	if len(f.running) > 0 {
-		f.rule(y + headGap/3)
-	}
 }

@@ -13,17 +13,15 @@ import (
 // is told below the first picture, but not between the title of a motion and its picture.
 func (f *flow) carded(b Card) {
 	f.inset = f.sizes.box + 3
-	f.row(b.Row, f.sizes.glance, 4)
-	first := &f.held[0]
-	row := first.draw
-	first.before, first.draw = betweens/2, func(top float64) {
+	f.hold(betweens/2, 0, func(top float64) {
 		if len(b.Ticks) == 1 {
 			f.box(paper.Margin, top, b.Ticks[0].Done)
 		}
 		f.card = &b
 		f.foot(&b)
-		row(top)
-	}
+	})
+	f.row(b.Row, f.sizes.glance, 4)
+	f.held[1].before = 0
 	f.boxes(b.Ticks)
 	below, motion := false, false
 	for _, more := range b.Blocks {
@@ -36,37 +34,30 @@ func (f *flow) carded(b Card) {
 		line, _ := more.(Line)
 		below, motion = below || drawn, !drawn && (motion || strings.HasSuffix(line.Text.String(), ":"))
 	}
-	last := &f.held[len(f.held)-1]
-	rest := last.draw
-	last.draw = func(top float64) {
-		rest(top)
+	f.hold(0, 0, func(top float64) {
 		f.card = nil
 		f.y += betweens / 2
 		f.rule(f.top + f.y)
-	}
+	})
 	f.inset = 0
 }
-
-// tickRoom is what a box of several takes, with the number of its row, in mm.
-func (f *flow) tickRoom() float64 { return f.sizes.box + 3*f.sizes.text }
 
 // boxes holds lines of boxes where there are several; a single one stands beside the row.
 func (f *flow) boxes(all []Tick) {
 	if len(all) < 2 {
 		return
 	}
-	left := paper.Margin + f.inset
-	for line := range slices.Chunk(all, int((f.width-f.inset)/f.tickRoom())) {
-		f.hold(0.6, f.sizes.box+1.2, func(top float64) { f.ticks(line, left, top) })
-	}
-}
-
-func (f *flow) ticks(all []Tick, left, top float64) {
-	for _, t := range all {
-		f.box(left, top, t.Done)
-		f.Letters(f.sizes.text, false)
-		f.Words(left+f.sizes.box+0.3*f.sizes.text, top+f.sizes.box*0.8, fmt.Sprint(t.Row), paperBlack)
-		left += f.tickRoom()
+	wide := f.sizes.box + 3*f.sizes.text // a box with the number of its row
+	for line := range slices.Chunk(all, int((f.width-f.inset)/wide)) {
+		left := paper.Margin + f.inset
+		f.hold(0.6, f.sizes.box+1.2, func(top float64) {
+			for _, t := range line {
+				f.box(left, top, t.Done)
+				f.Letters(f.sizes.text, false)
+				f.Words(left+f.sizes.box+0.3*f.sizes.text, top+f.sizes.box*0.8, fmt.Sprint(t.Row), paperBlack)
+				left += wide
+			}
+		})
 	}
 }
 

@@ -1,6 +1,8 @@
 package document
 
 import (
+	"bufio"
+	"cmp"
 	"fmt"
 	"io"
 	"math"
@@ -11,17 +13,14 @@ import (
 // WritePlain writes a document for a speech program: a sentence a line, no line broken, no
 // columns, no labels, words in place of signs. An error is one of w.
 func WritePlain(w io.Writer, d Document) error {
-	p := &plainWriter{w: w}
+	p := &plainWriter{bufio.NewWriter(w)}
 	for _, b := range d.Blocks {
 		p.block(b)
 	}
-	return p.err
+	return p.Flush()
 }
 
-type plainWriter struct {
-	w   io.Writer
-	err error // the first failed write
-}
+type plainWriter struct{ *bufio.Writer }
 
 func (p *plainWriter) block(b Block) {
 	switch b := b.(type) {
@@ -57,9 +56,7 @@ func (p *plainWriter) block(b Block) {
 		}
 	case Strip: // the row for a glance says the same
 	case Letters:
-		if p.err == nil {
-			p.err = b.Drawing.Letters(p.w, Look{Width: math.MaxInt, Plain: true})
-		}
+		_ = b.Drawing.Letters(p, Look{Width: math.MaxInt, Plain: true})
 	case Card:
 		p.block(b.Row)
 		for _, more := range b.Blocks {
@@ -73,61 +70,40 @@ func (p *plainWriter) block(b Block) {
 
 // say writes the sentences of a text. One ends at "; ", but in a name and in brackets.
 func (p *plainWriter) say(text Text) {
-	var sentence strings.Builder
-	named, whole, depth := false, false, 0
-	end := func() {
-		p.line(sentence.String(), named, whole)
-		sentence.Reset()
-		named = false
-	}
+	var sentence Text
+	depth := 0
 	for _, s := range text {
-		words := s.heard()
-		if sentence.Len() == 0 {
-			named = s.Name
-		}
-		if s.Name {
-			sentence.WriteString(words)
-			whole = s.Whole
-			continue
-		}
-		for i, r := range words {
-			switch {
-			case r == '(':
+		s.Text = cmp.Or(s.Aloud, s.Text)
+		for i := 0; !s.Name && i < len(s.Text); i++ {
+			switch c := s.Text[i]; {
+			case c == '(':
 				depth++
-			case r == ')':
+			case c == ')':
 				depth--
-			case r == ';' && depth == 0 && (i+1 == len(words) || words[i+1] == ' '):
-				end()
-				continue
-			case r == ' ' && sentence.Len() == 0:
-				continue
+			case c == ';' && depth == 0 && (i+1 == len(s.Text) || s.Text[i+1] == ' '):
+				p.line(append(sentence, Span{Text: s.Text[:i], Whole: s.Whole}))
+				sentence, s.Text, i = nil, s.Text[i+1:], -1
 			}
-			sentence.WriteRune(r)
-			whole = s.Whole
 		}
+		sentence = append(sentence, s)
 	}
-	end()
+	p.line(sentence)
 }
 
 // line writes a sentence with its capital unless it begins with a name, the program's among them, and with its stop
 // unless what ends it is to be copied.
-func (p *plainWriter) line(text string, named, whole bool) {
-	text = strings.TrimSpace(text)
-	if text == "" || p.err != nil {
+func (p *plainWriter) line(sentence Text) {
+	sentence = slices.DeleteFunc(sentence, func(s Span) bool { return s.Text == "" })
+	first := slices.IndexFunc(sentence, func(s Span) bool { return strings.Trim(s.Text, " ") != "" })
+	if first < 0 {
 		return
 	}
-	if !named && !strings.HasPrefix(text, "strandwise ") {
+	text := strings.TrimSpace(sentence.String())
+	if !sentence[first].Name && !strings.HasPrefix(text, "strandwise ") {
 		text = Capital(text)
 	}
-	if !whole {
+	if !sentence[len(sentence)-1].Whole {
 		text = stopped(text)
 	}
-	_, p.err = io.WriteString(p.w, text+"\n")
-}
-
-func (s Span) heard() string {
-	if s.Aloud != "" {
-		return s.Aloud
-	}
-	return s.Text
+	_, _ = p.WriteString(text + "\n")
 }

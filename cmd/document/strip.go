@@ -24,106 +24,119 @@ import (
 // whole fives where that leaves no scrap, the piece worked first on top, each with its
 // stitches in front. Aloud it is left out: the row for a glance says the same.
 type Strip struct {
-	Number   int          // of the row, from 1
-	Cells    []chart.Cell // index 0 = column 1; their yarns index those of the document
-	Below    []Under      // the rows below, the nearest first
+	Number   int        // of the row, from 1
+	Columns  []Column   // of the row, index 0 = column 1 of the chart
+	Below    [][]Column // as many, of the rows below, the nearest first
 	FromLeft bool
-	Stitches []int       // by column, from where the row begins: the number of the stitch in its repeat, 0 in an empty cell; nil where one repeat is all
-	Blocks   map[int]int // in rows of several blocks, by the column in which one begins: its number
-	Signs    [][]string  // by column: what stands under the stitch, one below the other; nil is nothing
-	Shaped   []bool      // by column: the stitch is not plain; nil where all are
-	Chosen   []bool      // by column: the stitch is pointed at; nil where none is
-	Ruler    bool        // also where there are no signs
-	Optional bool        // left out where it does not fit one line
-	Only     int         // the piece with this column alone, from 1; 0 for all
-	Worked   []bool      // by column: the stitch is worked already and steps back; nil where none is
+	Ruler    bool // also where there are no signs
+	Optional bool // left out where it does not fit one line
+	Only     int  // the piece with this column alone, from 1; 0 for all
 
 	Least, Most int  // columns of a stitch: at least, and at most as long as the row fits one line; 0 is what its signs take
 	High        bool // where there are colors a stitch of the row is about square, at least two lines high, and its signs stand out
 }
 
-// Under is a row below the row of a strip.
-type Under struct {
-	Cells []chart.Cell // as many as the row has
-	Signs [][]string   // by column; nil is nothing
+// Column is what a row has in one column of its chart.
+type Column struct {
+	chart.Cell          // its yarn is an index into those of the document
+	Stitch     int      // the number of the stitch in its repeat, from where the row begins; 0 in an empty cell
+	Block      int      // the number of the block that begins here, in a row of several; else 0
+	Signs      []string // what stands under the stitch, one below the other
+	Shaped     bool     // the stitch is not plain
+	Chosen     bool     // it is pointed at
+	Worked     bool     // it is worked already and steps back
 }
 
 func (Strip) isBlock() {}
 
-// Numbers gives the number of the stitch in each column, from 1; 0 in an empty cell.
-func (s Strip) Numbers() []int {
-	if s.Stitches != nil {
-		return s.Stitches
-	}
-	numbers, next := make([]int, len(s.Cells)), 0
-	for i := range s.Cells {
-		if at := s.at(i); !s.Cells[at].IsEmpty() {
-			next++
-			numbers[at] = next
-		}
-	}
-	return numbers
+// StripPiece is what stands beside each other of a strip, the columns as they are seen: the highest first.
+type StripPiece struct {
+	Row   []Column
+	Below [][]Column
+	First bool // the row begins in it
 }
 
-// at is the index into the cells of a column counted from where the row begins.
-func (s Strip) at(i int) int {
-	if s.FromLeft {
-		return len(s.Cells) - 1 - i
-	}
-	return i
-}
-
-func (t *textWriter) strip(s Strip) {
-	l := stripLines{Strip: s, t: t, number: s.Numbers()}
-	l.measure()
-	n := len(s.Cells)
-	cuts := evenCuts(n, l.most)
-	if s.Optional && len(cuts) > 2 {
-		return
-	}
+// CutAt cuts a strip at places counted from where the row begins, from 0 to the number of its columns.
+func (s Strip) CutAt(cuts []int) []StripPiece {
+	var pieces []StripPiece
 	for i, from := range cuts[:len(cuts)-1] {
 		low, high := from, cuts[i+1]
 		if s.FromLeft {
-			low, high = n-high, n-low
+			low, high = len(s.Columns)-high, len(s.Columns)-low
 		}
-		if s.Only == 0 || low < s.Only && s.Only <= high {
-			l.piece(low, high, from == 0)
+		if s.Only > 0 && (s.Only <= low || s.Only > high) {
+			continue
 		}
+		seen := func(row []Column) []Column {
+			row = slices.Clone(row[low:high])
+			slices.Reverse(row)
+			return row
+		}
+		piece := StripPiece{Row: seen(s.Columns), First: from == 0}
+		for _, below := range s.Below {
+			piece.Below = append(piece.Below, seen(below))
+		}
+		pieces = append(pieces, piece)
+	}
+	return pieces
+}
+
+// SignLines are as many lines of signs as stand under one stitch; "" is none.
+func SignLines(columns []Column) [][]string {
+	var lines [][]string
+	for i, c := range columns {
+		for n, sign := range c.Signs {
+			if n == len(lines) {
+				lines = append(lines, make([]string, len(columns)))
+			}
+			lines[n][i] = sign
+		}
+	}
+	return lines
+}
+
+func (t *textWriter) strip(s Strip) {
+	l := stripLines{Strip: s, t: t}
+	cuts := evenCuts(len(s.Columns), l.measure())
+	if s.Optional && len(cuts) > 2 {
+		return
+	}
+	for _, piece := range s.CutAt(cuts) {
+		l.piece(piece)
 	}
 }
 
-// stripLines writes the lines of a strip. A column is the index into its cells, 0 for column 1 of the chart; where pieces
-// are cut, columns are counted from 0 from where the row begins.
+// stripLines writes the lines of a strip.
 type stripLines struct {
 	Strip
-	t      *textWriter
-	cell   int   // columns of the screen a stitch takes
-	lead   int   // of them, those in front of its symbol
-	most   int   // stitches in a line, as many as can be
-	label  int   // columns of the row number
-	number []int // by column: of the stitch, from 1; 0 in an empty cell
+	t     *textWriter
+	cell  int // columns of the screen a stitch takes
+	lead  int // of them, those in front of its symbol
+	label int // columns of the row number
 }
 
 const arrowRoom = 2 // a blank and a mark
 
-func (l *stripLines) measure() {
+// measure tells how many stitches there are in a line at most.
+func (l *stripLines) measure() int {
 	least := 1
 	for _, y := range l.t.yarns {
 		least = max(least, paint.Width(string(y.Symbol)))
 	}
-	for _, row := range append([]Under{{Signs: l.Signs}}, l.Below...) {
-		for _, sign := range slices.Concat(row.Signs...) {
+	for _, row := range append([][]Column{l.Columns}, l.Below...) {
+		for _, sign := range slices.Concat(SignLines(row)...) {
 			least = max(least, paint.Width(sign))
 		}
 	}
-	n := max(1, len(l.Cells))
+	n := max(1, len(l.Columns))
 	l.label = len(fmt.Sprint(l.Number))
 	columns := l.t.look.Width - l.label - 1 - arrowRoom
 	l.cell = max(least, l.Least, min(l.Most, columns/n))
 	l.lead = (l.cell - least) / 2
-	if l.most = columns / l.cell; l.most < n {
-		l.most = max(5, l.most/5*5)
+	if most := columns / l.cell; most >= n {
+		return most
 	}
+	return max(5, columns/l.cell/5*5)
 }
 
 // evenCuts is where to cut n columns into as few pieces of at most most, a number of fives, as
@@ -142,24 +155,20 @@ func evenCuts(n, most int) []int {
 	return cuts
 }
 
-// piece writes the columns from low up to high, the last not included; the first piece has the arrow.
-func (l *stripLines) piece(low, high int, first bool) {
+func (l *stripLines) piece(p StripPiece) {
 	quiet, marks := l.t.look.Paint.Quiet, l.t.look.Marks
-	if high-low < len(l.Cells) && l.Blocks == nil {
-		l.t.lines(quiet(l.span(low, high)))
+	blocks := slices.ContainsFunc(l.Columns, func(c Column) bool { return c.Block > 0 })
+	if len(p.Row) < len(l.Columns) && !blocks {
+		l.t.lines(quiet(span(p.Row)))
 	}
 	left, right := "", "" // the arrow on the side where the row begins, and the room it takes where it is not
 	switch {
-	case l.FromLeft && first:
+	case l.FromLeft && p.First:
 		left = marks.Right + " "
 	case l.FromLeft:
 		left = "  "
-	case first:
+	case p.First:
 		right = " " + marks.Left
-	}
-	var columns []int // as they stand on the screen
-	for i := high - 1; i >= low; i-- {
-		columns = append(columns, i)
 	}
 	margin := strings.Repeat(" ", l.label+1+paint.Width(left))
 	label := func(row int) string { return fmt.Sprintf("%*d ", l.label, row) }
@@ -167,48 +176,49 @@ func (l *stripLines) piece(low, high int, first bool) {
 	if l.High && l.t.look.Paint.Colors() {
 		tall = max(2, l.cell/2) // a line is about as high as two columns are wide
 	}
-	color := slices.Repeat([]string{margin + l.cells(l.Cells, columns, l.Worked, false)}, tall)
+	color := slices.Repeat([]string{margin + l.cells(p.Row, false)}, tall)
 	l.t.lines(color[:tall/2]...)
-	l.t.lines(quiet(label(l.Number)) + left + l.cells(l.Cells, columns, l.Worked, true) + quiet(right))
+	l.t.lines(quiet(label(l.Number)) + left + l.cells(p.Row, true) + quiet(right))
 	l.t.lines(color[tall/2+1:]...)
-	signs := l.signs(columns, l.marked())
+	signs := l.signs(l.marked(p.Row))
 	for _, line := range signs {
 		if l.High {
 			line = l.t.look.Paint.Strong(line)
 		}
 		l.t.lines(margin + line)
 	}
-	if ruler := l.ruler(columns, len(margin)); ruler != "" && (l.Ruler || len(signs) > 0) {
+	if ruler := l.ruler(p.Row, len(margin)); ruler != "" && (l.Ruler || len(signs) > 0) {
 		l.t.lines(quiet(ruler))
 	}
-	for i, below := range l.Below {
-		l.t.lines(quiet(label(l.Number-1-i)+margin[l.label+1:]) + l.cells(below.Cells, columns, nil, true))
-		for _, line := range l.signs(columns, below.Signs) {
+	for i, below := range p.Below {
+		l.t.lines(quiet(label(l.Number-1-i)+margin[l.label+1:]) + l.cells(below, true))
+		for _, line := range l.signs(below) {
 			l.t.lines(quiet(margin + line))
 		}
 	}
 }
 
-// marked is the signs with the marks of shaped stitches where nothing else stands, and of the
-// one pointed at below all.
-func (l *stripLines) marked() [][]string {
-	signs := make([][]string, len(l.Cells))
-	for i := range signs {
-		if l.Signs != nil {
-			signs[i] = slices.Clone(l.Signs[i])
+// marked adds the marks of shaped stitches where nothing else stands, and of the one pointed at below all.
+func (l *stripLines) marked(columns []Column) []Column {
+	columns = slices.Clone(columns)
+	for i, c := range columns {
+		if c.Shaped && len(c.Signs) == 0 {
+			columns[i].Signs = []string{l.t.look.Marks.Shape}
 		}
-		if l.Shaped != nil && l.Shaped[i] && len(signs[i]) == 0 {
-			signs[i] = []string{l.t.look.Marks.Shape}
-		}
-		if l.Chosen != nil && l.Chosen[i] {
-			signs[i] = append(signs[i], l.t.look.Marks.Chose)
+		if c.Chosen {
+			columns[i].Signs = append(slices.Clip(columns[i].Signs), l.t.look.Marks.Chose)
 		}
 	}
-	return signs
+	return columns
 }
 
-func (l *stripLines) span(low, high int) string {
-	stitches := slices.DeleteFunc(slices.Clone(l.number[low:high]), func(n int) bool { return n == 0 })
+func span(columns []Column) string {
+	var stitches []int
+	for _, c := range columns {
+		if c.Stitch > 0 {
+			stitches = append(stitches, c.Stitch)
+		}
+	}
 	if len(stitches) == 0 {
 		return "no stitches"
 	}
@@ -216,26 +226,25 @@ func (l *stripLines) span(low, high int) string {
 }
 
 // cells colors each run of one yarn as a whole. Worked ones have no color: they step back.
-func (l *stripLines) cells(cells []chart.Cell, columns []int, worked []bool, symbols bool) string {
-	back := func(column int) bool { return worked != nil && worked[column] }
+func (l *stripLines) cells(columns []Column, symbols bool) string {
 	var out strings.Builder
-	for i, end := 0, 0; i < len(columns); i = end {
-		here := columns[i]
-		yarn := cells[here].Yarn
-		for end < len(columns) && cells[columns[end]].Yarn == yarn && back(columns[end]) == back(here) {
-			end++
+	for n := 0; len(columns) > 0; columns = columns[n:] {
+		c := columns[0]
+		n = slices.IndexFunc(columns, func(o Column) bool { return o.Yarn != c.Yarn || o.Worked != c.Worked })
+		if n < 0 {
+			n = len(columns)
 		}
 		symbol, style := l.t.look.Marks.Blank, l.t.look.Paint.Quiet
-		if yarn != chart.NoYarn {
-			symbol = string(l.t.yarns[yarn].Symbol)
+		if !c.IsEmpty() {
+			symbol = string(l.t.yarns[c.Yarn].Symbol)
 		}
-		if yarn != chart.NoYarn && !back(here) {
-			style = func(text string) string { return l.t.chip(text, yarn) }
+		if !c.IsEmpty() && !c.Worked {
+			style = func(text string) string { return l.t.chip(text, c.Yarn) }
 		}
 		if !symbols {
 			symbol = ""
 		}
-		out.WriteString(style(strings.Repeat(l.padded(symbol), end-i)))
+		out.WriteString(style(strings.Repeat(l.padded(symbol), n)))
 	}
 	return out.String()
 }
@@ -244,28 +253,20 @@ func (l *stripLines) padded(text string) string {
 	return paint.Pad(strings.Repeat(" ", l.lead)+text, l.cell)
 }
 
-// signs are as many lines as there are signs under one stitch.
-func (l *stripLines) signs(columns []int, signs [][]string) []string {
+func (l *stripLines) signs(columns []Column) []string {
 	var lines []string
-	for i := 0; signs != nil; i++ {
+	for _, signs := range SignLines(columns) {
 		line := ""
-		for _, column := range columns {
-			sign := ""
-			if under := signs[column]; i < len(under) {
-				sign = under[i]
-			}
+		for _, sign := range signs {
 			line += l.padded(sign)
 		}
-		if line = strings.TrimRight(line, " "); line == "" {
-			break
-		}
-		lines = append(lines, line)
+		lines = append(lines, strings.TrimRight(line, " "))
 	}
 	return lines
 }
 
 // ruler has the last digit under the stitch. The margin takes up digits that stick out.
-func (l *stripLines) ruler(columns []int, margin int) string {
+func (l *stripLines) ruler(columns []Column, margin int) string {
 	line := []byte(strings.Repeat(" ", margin+len(columns)*l.cell))
 	put := func(screen int, digits string, apart int) {
 		end := margin + screen*l.cell + l.lead + 1
@@ -274,14 +275,14 @@ func (l *stripLines) ruler(columns []int, margin int) string {
 			copy(line[from:end], digits[len(digits)-(end-from):])
 		}
 	}
-	for screen, column := range columns { // the numbers of blocks first: they are looked for
-		if block := l.Blocks[column]; block > 0 {
-			put(screen, fmt.Sprintf("%d/", block), 0)
+	for screen, c := range columns { // the numbers of blocks first: they are looked for
+		if c.Block > 0 {
+			put(screen, fmt.Sprintf("%d/", c.Block), 0)
 		}
 	}
-	for screen, column := range columns {
-		if n := l.number[column]; n > 0 && n%5 == 0 {
-			put(screen, fmt.Sprint(n), 1)
+	for screen, c := range columns {
+		if c.Stitch > 0 && c.Stitch%5 == 0 {
+			put(screen, fmt.Sprint(c.Stitch), 1)
 		}
 	}
 	return strings.TrimRight(string(line), " ")

@@ -15,10 +15,17 @@ import (
 // least, even in pieces; signs, ruler and rows below stand under their stitches.
 func TestAStripIsAsWideAsItsLine(t *testing.T) {
 	yarns := []chart.Yarn{{Symbol: '.', Name: "oat"}, {Symbol: 'x', Name: "fjord"}}
-	cells := []chart.Cell{{}, {Yarn: 1}, {}, {}, {Yarn: 1}}
+	row := func(signed int, sign string) []Column {
+		columns := make([]Column, 5)
+		for i := range columns {
+			columns[i].Stitch = i + 1
+		}
+		columns[1].Yarn, columns[4].Yarn, columns[signed].Signs = 1, 1, strings.Fields(sign)
+		return columns
+	}
 	strip := Strip{
-		Number: 7, Cells: cells, Signs: [][]string{nil, {"a"}, nil, nil, nil}, Least: 2, Most: 4, High: true,
-		Below: []Under{{Cells: cells}, {Cells: cells, Signs: [][]string{{"b"}, nil, nil, nil, nil}}},
+		Number: 7, Columns: row(1, "a"), Least: 2, Most: 4, High: true,
+		Below: [][]Column{row(0, ""), row(0, "b")},
 	}
 	for width, want := range map[int]string{
 		30: `

@@ -1,6 +1,7 @@
 package document
 
 import (
+	"bufio"
 	"fmt"
 	"io"
 	"slices"
@@ -38,7 +39,7 @@ const (
 
 // WriteText writes a document to a terminal, without its title. An error is one of w.
 func WriteText(w io.Writer, d Document, look Look) error {
-	t := &textWriter{w: w, look: look, yarns: d.Yarns, apart: map[int]bool{}}
+	t := &textWriter{w: bufio.NewWriter(w), look: look, yarns: d.Yarns, apart: map[int]bool{}}
 	for _, pair := range look.Paint.Collide(d.Yarns) {
 		t.apart[pair[1]] = true
 	}
@@ -48,7 +49,7 @@ func WriteText(w io.Writer, d Document, look Look) error {
 		}
 		t.block(b)
 	}
-	return t.err
+	return t.w.Flush()
 }
 
 // standsApart reports whether an empty line is between two blocks: above a heading, and above
@@ -61,12 +62,11 @@ func standsApart(above, below Block) bool {
 }
 
 type textWriter struct {
-	w      io.Writer
+	w      *bufio.Writer // its first error stands until it is flushed
 	look   Look
 	yarns  []chart.Yarn
 	apart  map[int]bool // yarns, by index, that this terminal shows as it does an earlier one
 	indent int
-	err    error // the first failed write
 }
 
 func (t *textWriter) block(b Block) {
@@ -97,9 +97,7 @@ func (t *textWriter) block(b Block) {
 	case Strip:
 		t.strip(b)
 	case Letters:
-		if t.err == nil {
-			t.err = b.Drawing.Letters(t.w, t.look)
-		}
+		_ = b.Drawing.Letters(t.w, t.look)
 	case Card:
 		t.row(b.Row)
 		for _, more := range b.Blocks {
@@ -115,9 +113,7 @@ func blanks(columns int) Span { return Span{Text: strings.Repeat(" ", columns)} 
 
 func (t *textWriter) lines(lines ...string) {
 	for _, line := range lines {
-		if t.err == nil {
-			_, t.err = io.WriteString(t.w, strings.TrimRight(line, " ")+"\n")
-		}
+		_, _ = t.w.WriteString(strings.TrimRight(line, " ") + "\n")
 	}
 }
 

@@ -5,6 +5,7 @@ import (
 	"go/parser"
 	"go/token"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -74,7 +75,7 @@ var told = Document{
 			{Text{{Text: "3 oat", Yarn: 1}, {Text: ","}}, "3 oat"},
 			{Text{{Text: "11 fjord", Yarn: 2}, {Text: " "}, {Text: "(5,", Whole: true}, {Text: " "}, {Text: "catch a,", Whole: true}, {Text: " "}, {Text: "5)", Whole: true}}, "11 fjord: 5, catch A on the next, 5"},
 		}},
-		Strip{Number: 5, Cells: []chart.Cell{{}, {Yarn: 1}}, Signs: [][]string{{"a"}, nil}},
+		Strip{Number: 5, Columns: []Column{{Stitch: 1, Signs: []string{"a"}}, {Cell: chart.Cell{Yarn: 1}, Stitch: 2}}},
 	},
 }
 
@@ -192,6 +193,10 @@ func (f *failing) Write(b []byte) (int, error) {
 
 func TestFirstFailedWriteIsTold(t *testing.T) {
 	look := Look{Paint: paint.New(paint.None), Width: 40}
-	assert.ErrorIs(t, WriteText(&failing{3}, told, look), assert.AnError)
-	assert.ErrorIs(t, WritePlain(&failing{3}, told), assert.AnError)
+	long := told
+	long.Blocks = slices.Repeat(told.Blocks, 50)
+	for left := range 2 { // at the first write, or at a later one
+		assert.ErrorIs(t, WriteText(&failing{left}, long, look), assert.AnError)
+		assert.ErrorIs(t, WritePlain(&failing{left}, long), assert.AnError)
+	}
 }

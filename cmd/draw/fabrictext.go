@@ -67,7 +67,7 @@ func (f *fabricText) drawn(side Side) {
 	if width := len(f.k.Piece.Row(below).Cells); width <= f.look.Width-margin {
 		whole = width
 	}
-	f.quiet(f.wrapped("", side.String()+" side"+f.planned(from)+":")...)
+	f.quiet(f.wrapped("", string(side)+" side"+f.planned(from)+":")...)
 	f.inParts(f.win.columnFrom, min(widest, f.win.columnTo+1), f.look.Width-margin, whole, func(begin, end int) {
 		if above > 0 {
 			stitches, repeats := f.ruler(above, begin, end, margin)
@@ -92,23 +92,16 @@ func (f *fabricText) planned(row int) string {
 }
 
 func (f *fabricText) row(row int, columns []int, margin int) {
-	r := f.k.Piece.Row(row)
-	yarn := func(c int) int {
-		if c < r.Columns() {
-			return r.Cell(c).Yarn
-		}
-		return chart.NoYarn
-	}
-	symbol := func(c int) string {
-		if y := yarn(c); y != chart.NoYarn {
-			return f.k.symbol(y)
-		}
-		return f.look.Marks.Blank
-	}
+	r := f.k.Piece.Row(row).Course
 	for _, marks := range slices.Backward(f.marksOf(row)) {
-		f.line(strings.Repeat(" ", margin) + f.colored(columns, yarn, func(c int) string { return string(marks[c]) }))
+		f.line(strings.Repeat(" ", margin) + f.colored(r, columns, func(column, _ int) string { return string(marks[column]) }))
 	}
-	f.line(fmt.Sprintf("%*d ", margin-1, row) + f.colored(columns, yarn, symbol))
+	f.line(fmt.Sprintf("%*d ", margin-1, row) + f.colored(r, columns, func(_, yarn int) string {
+		if yarn == chart.NoYarn {
+			return f.look.Marks.Blank
+		}
+		return f.k.symbol(yarn)
+	}))
 }
 
 // ruler numbers every fifth stitch of a row from column begin up to end, its last digit in its column, and on a line
@@ -123,10 +116,7 @@ func (f *fabricText) ruler(row, begin, end, margin int) (stitches, repeats strin
 		if t.Stitch%5 == 0 {
 			numbers.set(at, fmt.Sprint(t.Stitch))
 		}
-		name := fmt.Sprintf("@%d", t.Repeat)
-		if t.Block > 0 {
-			name = fmt.Sprintf("%d/@%d", t.Block, t.Repeat)
-		}
+		name := strings.TrimPrefix(fmt.Sprintf("%d/@%d", t.Block, t.Repeat), "0/") // of the only block
 		if r.FromLeft != f.wrong {
 			at += len(name) - 1
 		}
@@ -185,16 +175,13 @@ func warn(line []rune, columns []int, number string) (told bool) {
 	if slices.ContainsFunc(columns, taken) {
 		return false
 	}
-	at, room := -1, false
-	places := len(columns) - len(number) + 1
-	for i := 0; i < places && at < 0; i++ {
-		place := (i + 1) % places // not at once at the end
-		run := columns[place : place+len(number)]
+	at, room, places := -1, false, len(columns)-len(number)+1
+	for i := range places {
+		run := columns[(i+1)%places:][:len(number)] // not at once at the end
 		first, last := run[0], run[len(run)-1]
-		if last-first >= len(run) { // a place without a stitch lies between
-			continue
-		}
-		if room = true; !slices.ContainsFunc(run, occupied) && !digit(first-1) && !digit(last+1) {
+		together := last-first < len(run) // else a place without a stitch lies between
+		room = room || together
+		if at < 0 && together && !slices.ContainsFunc(run, occupied) && !digit(first-1) && !digit(last+1) {
 			at = first
 		}
 	}
@@ -257,7 +244,7 @@ func (f *fabricText) strandWords(row int) string {
 
 func (f *fabricText) spanWords(s span) string {
 	p := f.k.Piece
-	text := f.yarns[s.Yarn].Name + " runs behind " + p.StretchWords(session.Spot{Row: s.row, Stitch: s.first}, session.Spot{Row: s.row, Stitch: s.last})
+	text := f.yarns[s.Yarn].Name + " runs behind " + p.StretchWords(p.Spot(s.row, s.first), p.Spot(s.row, s.last))
 	for _, stitch := range s.caught {
 		catch := "an extra catch"
 		if letter := p.LetterOf(s.row, session.Mark{Stitch: stitch, Yarn: s.Yarn}); letter != "" {

@@ -30,7 +30,7 @@ func TestFabricTextTellsTheTruth(t *testing.T) {
 		requireSigns(t, WorkedPart(p, p.Review(nil)))
 		of.Rows, of.Even = int(seed%2), false
 		p = of.Knit(t)
-		k := WithRowsToCome(p, p.Rows(), p.Mends(p.Review(nil)))
+		k := WithRowsToCome(p, p.Rows(), p.Review(nil).Mending)
 		requireSigns(t, k)
 		k.CutRepeats(k.Repeats(), k.Repeats())
 		requireSigns(t, k)

@@ -23,11 +23,11 @@ type gapInRow struct {
 // gapsOf are all gaps over the limit by row, told by the review and numbered by the mending list.
 func gapsOf(t require.TestingT, k *Knitted) []gapInRow {
 	var all []gapInRow
-	for _, g := range k.Piece.Review(nil).Mending {
+	for _, g := range k.Piece.OverLimit() {
 		number := numberOf(t, k, g)
 		at := g.From
 		for row := g.From.Row; row <= g.To.Row; row++ {
-			here := gapInRow{row: row, number: number, yarn: g.Yarn}
+			here := gapInRow{row: row, number: number, yarn: g.Yarn.Index}
 			last := k.Piece.Row(row).Stitches()
 			if row == g.To.Row {
 				last = g.To.Stitch

@@ -26,7 +26,7 @@ type Knitted struct {
 
 // WorkedPart is the finished rows of a piece as they were made.
 func WorkedPart(p *session.Piece, r *session.Review) *Knitted {
-	return WithRowsToCome(p, p.State.Row, p.Mends(r))
+	return WithRowsToCome(p, p.State.Row, r.Mending)
 }
 
 // WithRowsToCome is the finished rows as they were made, with the gaps to mend, and above them those up to one as

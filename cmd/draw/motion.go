@@ -2,7 +2,6 @@ package draw
 
 import (
 	"fmt"
-	"math"
 	"slices"
 	"strings"
 
@@ -71,15 +70,16 @@ func Motion(m hold.Motion, w hold.Way, name string, small bool) *Scene {
 		if i%across == 0 {
 			s.Height, below = s.Height+below, panelHigh+panelGap
 		}
-		p := &panel{Scene: s, m: m, acts: acts[:i+1], letter: letter, left: float64(i%across) * (panelWide + panelGap), top: s.Height}
-		p.box("panel", Point{p.left, p.top}, panelWide, panelHigh, Ink{Stroke: &pale, Width: 0.2})
+		corner := Point{float64(i%across) * (panelWide + panelGap), s.Height}
+		p := &panel{Scene: s, m: m, acts: acts[:i+1], letter: letter, corner: corner}
+		p.box("panel", corner, panelWide, panelHigh, Ink{Stroke: &pale, Width: 0.2})
 		if p.twist() {
 			p.hanging()
 		} else {
 			p.lying()
 		}
 		if small {
-			p.label("words", Point{p.left + panelWide - 2, p.top + panelHigh - 2}, 1.3*motionLetter, End, fmt.Sprint(i+1))
+			p.label("words", corner.plus(panelWide-2, panelHigh-2), 1.3*motionLetter, End, fmt.Sprint(i+1))
 		} else {
 			below = max(below, p.words(fmt.Sprintf("%d. %s", i+1, words[i])))
 		}
@@ -93,24 +93,20 @@ func Motion(m hold.Motion, w hold.Way, name string, small bool) *Scene {
 // panel is the state of the strands after some steps, the last of which it tells.
 type panel struct {
 	*Scene
-	m         hold.Motion
-	acts      []hold.Step
-	left, top float64
-	letter    float64 // size of names
+	m      hold.Motion
+	acts   []hold.Step
+	corner Point   // upper left
+	letter float64 // size of names
 }
 
-func (p *panel) at(x, y float64) Point {
-	if p.m.Mirrored {
-		x = panelWide - x
-	}
-	return Point{p.left + x, p.top + y}
-}
+func (p *panel) at(x, y float64) Point { return p.path(x, Point{0, y})[0] }
 
 func (p *panel) path(x float64, points ...Point) []Point {
-	for i, q := range points {
-		points[i] = p.at(x+q.X, q.Y)
+	at, size := p.corner.plus(x, 0), Point{1, 1}
+	if p.m.Mirrored {
+		at, size = p.corner.plus(panelWide-x, 0), Point{-1, 1}
 	}
-	return points
+	return placed(points, at, size)
 }
 
 func (p *panel) twist() bool { return p.m.Method == floats.Twist }
@@ -122,9 +118,6 @@ func (p *panel) place(along, across float64) Point {
 	}
 	return p.at(panelWide-along, across)
 }
-
-// lane is where a strand runs, across the strands, and where it goes to pass the other.
-type lane struct{ home, away float64 }
 
 // carriedMoves tells which strand is drawn to move: in a twist that which is led first.
 func (p *panel) carriedMoves() bool {
@@ -141,16 +134,14 @@ type crossing struct {
 
 // crossings are those of all passes so far: in a weave those before the stitch lie between it and the one before, the
 // others behind it; in a twist each lies below the one before.
-func (p *panel) crossings(moves lane) []crossing {
-	along, at := panelWide-(lastStitch+thisStitch)/2, moves.home
+func (p *panel) crossings(at float64) (all []crossing) {
+	along, aside := panelWide-(lastStitch+thisStitch)/2, 24.0
 	if p.twist() {
-		along = 21
+		along, aside = 21, 20
 	}
-	var all []crossing
 	for _, a := range p.acts {
 		for _, pass := range a.Passes {
-			itself := pass.Carried == p.carriedMoves() // else the other does the opposite
-			step := math.Abs(moves.away - moves.home)
+			itself, step := pass.Carried == p.carriedMoves(), aside  // else the other does the opposite
 			if grows := pass.Forward == p.twist(); grows != itself { // forward is up, or to the right
 				step = -step
 			}
@@ -172,7 +163,7 @@ func (p *panel) tipDid(t hold.Tip) bool {
 }
 
 func (p *panel) lying() {
-	carried, working := lane{13, 37}, lane{29, 5}
+	carried, working := 13.0, 29.0 // across the strands
 	if p.m.Level == hold.Below {
 		carried, working = working, carried
 	}
@@ -191,53 +182,52 @@ func (p *panel) lying() {
 	p.oldStitch(lastStitch, false)
 	p.oldStitch(thisStitch, !drawn)
 
-	way := p.looped([]Point{p.place(0, working.home)}, lastStitch, working.home)
+	way := p.looped([]Point{p.place(0, working)}, lastStitch, working)
 	if slices.ContainsFunc(p.acts, func(s hold.Step) bool { return s.Stitch }) {
-		way = p.looped(way, thisStitch, working.home)
+		way = p.looped(way, thisStitch, working)
 	}
 	if on {
 		p.oldStitch(nextStitch, false)
-		way = p.looped(way, nextStitch, working.home)
+		way = p.looped(way, nextStitch, working)
 	}
-	way = straight(way, p.place(panelWide, working.home))
-	end := p.strands([]Point{p.place(0, carried.home)}, carried, way)
+	way = straight(way, p.place(panelWide, working))
+	carried = p.strands([]Point{p.place(0, carried)}, carried, way)
 	names := []string{"carried", "working"}
 	if p.m.Carry != hold.Rotating {
 		names = []string{p.m.Carried.Strand(), p.m.Working.Strand()}
 	}
 	short := strings.NewReplacer("the ", "", "yarn from", "from", " strand", "")
-	p.name(short.Replace(names[0]), p.place(panelWide, end), &carriedText, false)
-	p.name(short.Replace(names[1]), p.place(panelWide, working.home), &workingColor, false)
+	p.name(short.Replace(names[0]), p.place(panelWide, carried), &carriedText, false)
+	p.name(short.Replace(names[1]), p.place(panelWide, working), &workingColor, false)
 }
 
 // hanging draws a twist: the working strand hangs from the last stitch, the carried one comes from behind.
 func (p *panel) hanging() {
 	const last, next, high = 30.0, 6.0, needleOver + 6
-	carried, working := lane{34, 14}, lane{24, 44}
+	carried, working := 34.0, 24.0 // across the strands
 	p.needle(panelWide, 1, needleOver)
-	own := append(p.looped([]Point{p.at(last+9, high)}, last, high), p.path(working.home, Point{0, high}, Point{0, high + 4})...)
-	other := append([]Point{p.at(panelWide, high-1)}, p.path(carried.home, Point{0, high - 1}, Point{0, high + 4})...)
+	own := append(p.looped([]Point{p.at(last+9, high)}, last, high), p.path(working, Point{0, high}, Point{0, high + 4})...)
+	other := append([]Point{p.at(panelWide, high-1)}, p.path(carried, Point{0, high - 1}, Point{0, high + 4})...)
 	if p.carriedMoves() {
-		carried.home = p.strands(other, carried, straight(own, p.at(working.home, twistEnd)))
+		carried = p.strands(other, carried, straight(own, p.at(working, twistEnd)))
 	} else {
-		working.home = p.strands(own, working, straight(other, p.at(carried.home, twistEnd)))
+		working = p.strands(own, working, straight(other, p.at(carried, twistEnd)))
 	}
-	p.name("carried", p.at(carried.home, twistEnd+4), &carriedText, carried.home > working.home)
+	p.name("carried", p.at(carried, twistEnd+4), &carriedText, carried > working)
 	if !p.tipDid(hold.GoesOn) {
-		p.name("working", p.at(working.home, twistEnd+4), &workingColor, working.home > carried.home)
+		p.name("working", p.at(working, twistEnd+4), &workingColor, working > carried)
 		return
 	}
-	on := p.path(working.home, Point{0, twistEnd - 1}, Point{0, twistEnd + 3}, Point{-5, twistEnd + 1})
+	on := p.path(working, Point{0, twistEnd - 1}, Point{0, twistEnd + 3}, Point{-5, twistEnd + 1})
 	on = append(on, p.path(next+5, Point{0, twistEnd}, Point{0, 25})...)
 	p.strand(false, p.looped(on, next, high))
 }
 
 // strands draws the strand that moves through its crossings, and the other with it, each set off by a white edge from
 // what lies beneath; it returns where the moving one ends across them.
-func (p *panel) strands(way []Point, moves lane, still []Point) (end float64) {
+func (p *panel) strands(way []Point, at float64, still []Point) (end float64) {
 	var above, rest [][]Point
-	end = moves.home
-	moving, crossings := p.carriedMoves(), p.crossings(moves)
+	moving, crossings := p.carriedMoves(), p.crossings(at)
 	for _, c := range crossings {
 		turn := p.turn(c.along, c.from, c.to)
 		rest = append(rest, straight(way, turn[0]))
@@ -246,13 +236,13 @@ func (p *panel) strands(way []Point, moves lane, still []Point) (end float64) {
 		} else {
 			p.strand(moving, turn)
 		}
-		way, end = turn[4:], c.to
+		way, at = turn[4:], c.to
 	}
 	length := panelWide
 	if p.twist() {
 		length = twistEnd
 	}
-	rest = append(rest, straight(way, p.place(length, end)))
+	rest = append(rest, straight(way, p.place(length, at)))
 	edge := Ink{Stroke: &white, Width: 2 * strandWide}
 	p.curve("strand-edge", edge, still)
 	p.strand(!moving, still)
@@ -263,15 +253,15 @@ func (p *panel) strands(way []Point, moves lane, still []Point) (end float64) {
 		p.strand(moving, points)
 	}
 	p.arrows(crossings)
-	return end
+	return at
 }
 
 func (p *panel) strand(carried bool, points []Point) {
+	class, color := "working", &workingColor
 	if carried {
-		p.curve("carried", Ink{Stroke: &carriedColor, Width: strandWide}, points)
-	} else {
-		p.curve("working", Ink{Stroke: &workingColor, Width: strandWide}, points)
+		class, color = "carried", &carriedColor
 	}
+	p.curve(class, Ink{Stroke: color, Width: strandWide}, points)
 }
 
 func straight(way []Point, to Point) []Point {
@@ -317,7 +307,7 @@ func (p *panel) name(text string, end Point, ink *chart.Color, left bool) {
 	align, margin := Start, 1.0
 	if p.twist() {
 		left, margin = left == p.m.Mirrored, -2
-	} else if left = p.m.Mirrored; end.Y-p.top < needleAcross {
+	} else if left = p.m.Mirrored; end.Y-p.corner.Y < needleAcross {
 		end.Y -= 1.5
 	} else {
 		end.Y += 1 + 0.75*p.letter
@@ -370,7 +360,7 @@ func (p *panel) arrow(way []Point, what string) {
 func (p *panel) words(text string) float64 {
 	lines := broken(text, motionLetter, panelWide)
 	for i, line := range lines {
-		p.label("words", Point{p.left, p.top + panelHigh + motionLine*float64(i+1)}, motionLetter, Start, line)
+		p.label("words", p.corner.plus(0, panelHigh+motionLine*float64(i+1)), motionLetter, Start, line)
 	}
 	return panelHigh + motionLine*(float64(len(lines))+0.8)
 }

@@ -8,6 +8,7 @@ import (
 	"image/png"
 	"io"
 	"math"
+	"slices"
 
 	"golang.org/x/image/font"
 	"golang.org/x/image/font/gofont/gobold"
@@ -49,7 +50,7 @@ func PNG(w io.Writer, s *Scene) error {
 	if !s.Clear {
 		draw.Draw(r.picture, bounds, image.White, image.Point{}, draw.Src)
 	}
-	r.shapes(s.Shapes)
+	r.draw(s.Shapes)
 	return png.Encode(w, r.picture)
 }
 
@@ -66,24 +67,18 @@ type lettering struct {
 	bold bool
 }
 
-func (r *raster) shapes(shapes []Shape) {
+func (r *raster) draw(shapes []Shape) {
 	for i := range shapes {
-		r.shape(&shapes[i])
+		r.shape(&shapes[i], placed(shapes[i].Points, Point{}, Point{r.scale, r.scale}))
 	}
 }
 
-func (r *raster) shape(s *Shape) {
-	p := make([]Point, len(s.Points))
-	for i, at := range s.Points {
-		p[i] = Point{at.X * r.scale, at.Y * r.scale}
-	}
-	dash := s.Dash * r.scale
+func (r *raster) shape(s *Shape, p []Point) {
 	switch s.Kind {
 	case Clip:
-		whole := r.clip
-		r.clip = whole.Intersect(pixels(p[0], p[1]))
-		r.shapes(s.Inside)
-		r.clip = whole
+		inside := *r
+		inside.clip = r.clip.Intersect(pixels(p[0], p[1]))
+		inside.draw(s.Inside)
 		return
 	case Label:
 		r.label(p[0], s)
@@ -102,9 +97,9 @@ func (r *raster) shape(s *Shape) {
 	if s.Kind == Disc || s.Kind == Line {
 		r.fill(s.Fill, p)
 	}
-	for _, piece := range dashed(p, dash) {
+	for _, piece := range dashed(p, s.Dash*r.scale) {
 		width := max(s.Width*r.scale, 0.5) // none is too thin to be seen
-		r.fill(s.Stroke, stroked(piece, width, dash > 0)...)
+		r.fill(s.Stroke, stroked(piece, width, s.Dash > 0)...)
 	}
 }
 
@@ -215,23 +210,18 @@ func distance(a, b Point) float64 { return math.Hypot(b.X-a.X, b.Y-a.Y) }
 // fill paints closed outlines, worked out on just the pixels that show them; without a color it leaves them.
 func (r *raster) fill(c *chart.Color, outlines ...[]Point) {
 	lo, hi := Point{math.Inf(1), math.Inf(1)}, Point{math.Inf(-1), math.Inf(-1)}
-	for _, outline := range outlines {
-		for _, p := range outline {
-			lo, hi = Point{min(lo.X, p.X), min(lo.Y, p.Y)}, Point{max(hi.X, p.X), max(hi.Y, p.Y)}
-		}
+	for _, p := range slices.Concat(outlines...) {
+		lo, hi = Point{min(lo.X, p.X), min(lo.Y, p.Y)}, Point{max(hi.X, p.X), max(hi.Y, p.Y)}
 	}
 	area := pixels(Point{lo.X - 1, lo.Y - 1}, Point{hi.X + 1, hi.Y + 1}).Intersect(r.clip)
 	if c == nil || area.Empty() {
 		return
 	}
-	filled := vector.NewRasterizer(area.Dx(), area.Dy())
+	filled, left, top := vector.NewRasterizer(area.Dx(), area.Dy()), float64(area.Min.X), float64(area.Min.Y)
 	for _, outline := range outlines {
-		for i, p := range outline {
-			to := filled.LineTo
-			if i == 0 {
-				to = filled.MoveTo
-			}
-			to(float32(p.X-float64(area.Min.X)), float32(p.Y-float64(area.Min.Y)))
+		filled.MoveTo(float32(outline[0].X-left), float32(outline[0].Y-top))
+		for _, p := range outline[1:] {
+			filled.LineTo(float32(p.X-left), float32(p.Y-top))
 		}
 		filled.ClosePath()
 	}

@@ -1,3 +1,10 @@
+// Package draw makes pictures: of charts, of both sides of a knitted piece, of the rows to come.
+//
+// In comes a chart, a piece with what was made of it (Knitted), or the sheet of a row; each is drawn once as a
+// Scene, a list of shapes with places and paints. Out go bytes: the writers SVG, PNG and PDF know shapes and nothing
+// of knitting. Every picture of stitches begins with the layers of a grid: stitches, lines, signs; a piece has its
+// catches on them, or its strands. TextChart and FabricText write the same for a terminal, which has nothing finer
+// than a character. Nothing here opens a file or decides about the knitting.
 package draw
 
 import (
@@ -125,11 +132,10 @@ func (s *Scene) text(class string, at Point, size float64, align Align, text str
 }
 
 func (s *Scene) clipped(at Point, w, h float64, draw func()) {
-	from := len(s.Shapes)
+	outside := s.Shapes
+	s.Shapes = nil
 	draw()
-	inside := slices.Clone(s.Shapes[from:])
-	s.Shapes = s.Shapes[:from]
-	s.add(Shape{Kind: Clip, Points: []Point{at, at.plus(w, h)}, Inside: inside})
+	s.Shapes = append(outside, Shape{Kind: Clip, Points: []Point{at, at.plus(w, h)}, Inside: s.Shapes})
 }
 
 // layered puts what is drawn meanwhile in the order of its classes, the lowest first, and of its paints, since

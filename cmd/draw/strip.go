@@ -26,14 +26,10 @@ func Strip(s *session.Sheet) *Scene {
 			Scene: &Scene{Name: fmt.Sprintf("%s %d", s.Word(), s.Row), Description: s.Glances()[0].String()},
 			yarns: s.Yarns, left: stripArrow / 2,
 		},
-		s: s, caught: map[int][]session.Catch{}, stitch: map[int]int{},
+		s: s, stitch: map[int]int{},
 	}
 	for i, stitch := range s.InOrder() {
 		t.stitch[stitch.Column] = s.PatternPlace(i).Stitch
-	}
-	for _, c := range s.Distinct() {
-		column := s.StitchOf(c).Column
-		t.caught[column] = append(t.caught[column], c)
 	}
 	count := len(s.Strips.Row)
 	across := count
@@ -60,8 +56,7 @@ func Strip(s *session.Sheet) *Scene {
 type strip struct {
 	grid
 	s      *session.Sheet
-	caught map[int][]session.Catch // by column
-	stitch map[int]int             // by column
+	stitch map[int]int // by column
 }
 
 // part draws the columns of the window, counted from 0 at column 1 of the chart, below the parts drawn before.
@@ -75,7 +70,7 @@ func (t *strip) part() {
 		}
 		yarn := &t.yarns[cell.Yarn]
 		t.box("stitch", at, t.cell.X, t.cell.Y, Ink{Fill: &yarn.Color, Stroke: &gray, Width: 0.12})
-		ink, middle, caught := against(yarn.Color), at.plus(t.cell.X/2, t.cell.Y/2), t.caught[column]
+		ink, middle, caught := against(yarn.Color), at.plus(t.cell.X/2, t.cell.Y/2), t.s.Strips.Caught[column]
 		for i, c := range caught {
 			t.catch(c, share{i, len(caught)}, middle, ink)
 		}

@@ -70,6 +70,11 @@ func TestStripShowsEveryYarnCaughtAtAStitch(t *testing.T) {
 	other.Letter, other.Yarn = "b", session.PieceYarn{Yarn: s.Yarns[1-alone.Yarn.Index], Index: 1 - alone.Yarn.Index}
 	s.Blocks[0].Often.Catches = append(s.Blocks[0].Often.Catches, other)
 	s.Blocks[0].Others = nil
+	clear(s.Strips.Caught)
+	for _, c := range s.Distinct() {
+		at := &s.Strips.Caught[s.StitchOf(c).Column]
+		*at = append(*at, c)
+	}
 	scene := Strip(s)
 	requireStripTrue(t, s, scene)
 	var signs []Shape

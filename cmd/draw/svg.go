@@ -13,17 +13,17 @@ import (
 
 // SVG writes a scene as an SVG 1.1 drawing that stands alone, with all facts, the same for the same scene.
 func SVG(w io.Writer, s *Scene) error {
-	if _, err := io.WriteString(w, `<?xml version="1.0" encoding="UTF-8"?>`+"\n"); err != nil {
-		return err
-	}
 	whole := *s
 	whole.Compact = false
-	return whole.SVG(w, "p")
+	return whole.svg(w, `<?xml version="1.0" encoding="UTF-8"?>`+"\n", "p")
 }
 
 // SVG writes the element alone, for a page of HTML. Its ids begin with the prefix, for several to stand in one.
-func (s *Scene) SVG(w io.Writer, prefix string) error {
+func (s *Scene) SVG(w io.Writer, prefix string) error { return s.svg(w, "", prefix) }
+
+func (s *Scene) svg(w io.Writer, head, prefix string) error {
 	v := &svgWriter{Scene: s, prefix: prefix, paths: map[string]string{}}
+	v.put("%s", head)
 	width, height, unit, crisp := number(s.Width), number(s.Height), "mm", ""
 	if s.Pixels {
 		unit, crisp = "", ` shape-rendering="crispEdges"`
@@ -108,16 +108,14 @@ func (v *svgWriter) join(path string) {
 }
 
 func (v *svgWriter) element(s *Shape) {
-	p, name, place := v.rounded(s.Points), "path", ""
-	switch s.Kind {
+	name, place, end := "path", ` d="`+v.path(s)+`"`, "/>"
+	switch p := v.rounded(s.Points); s.Kind {
 	case Box:
 		name, place = "rect", lengths("x y width height", p[0].X, p[0].Y, p[1].X-p[0].X, p[1].Y-p[0].Y)
 	case Disc:
 		name, place = "circle", lengths("cx cy r", p[0].X, p[0].Y, s.Radius)
 	case Label:
-		name, place = "text", lengths("x y", p[0].X, p[0].Y)
-	default:
-		place = ` d="` + v.path(s) + `"`
+		name, place, end = "text", lengths("x y", p[0].X, p[0].Y), ">"+escaped(s.Text)+"</text>"
 	}
 	v.put("<%s", name)
 	if s.ID != "" {
@@ -129,11 +127,7 @@ func (v *svgWriter) element(s *Shape) {
 			v.put(` data-%s="%s"`, d.Name, escaped(d.Value))
 		}
 	}
-	if s.Kind == Label {
-		v.put(">%s</text>\n", escaped(s.Text))
-	} else {
-		v.put("/>\n")
-	}
+	v.put("%s\n", end)
 }
 
 // rounded are points in tenths of a millimeter, where the scene is compact.

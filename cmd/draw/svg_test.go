@@ -310,15 +310,15 @@ func requireWorked(t require.TestingT, k *Knitted, all []element) {
 // it runs through, and nothing else.
 func requireWarned(t require.TestingT, k *Knitted, all []element) {
 	var want, got, tags []string
-	for _, g := range k.Piece.Review(nil).Mending {
+	for _, g := range k.Piece.OverLimit() {
 		number := fmt.Sprint(numberOf(t, k, g))
 		for range g.To.Row - g.From.Row + 1 {
-			want = append(want, fmt.Sprint(number, g.From, g.Yarn))
+			want = append(want, fmt.Sprint(number, g.From, g.Yarn.Index))
 			tags = append(tags, number)
 		}
 	}
 	for _, e := range ofClass(all, "warning") {
-		at := session.Spot{Row: e.number(t, "data-row"), Stitch: e.stitch(t, k)}
+		at := k.Piece.Spot(e.number(t, "data-row"), e.stitch(t, k))
 		got = append(got, fmt.Sprint(e.attr["data-mend"], at, k.Piece.Layout.Fabric.Yarn([]rune(e.attr["data-yarn"])[0])))
 	}
 	require.ElementsMatch(t, want, got)

@@ -20,7 +20,7 @@ import (
 // float is there; in rows to come the catches shown, each where it holds its strand; in the
 // others what was made, and none to make.
 func requirePlanTrue(t require.TestingT, p *session.Piece) int {
-	k := WithRowsToCome(p, p.Rows(), p.Mends(p.Review(nil)))
+	k := WithRowsToCome(p, p.Rows(), p.Review(nil).Mending)
 	v, all := viewed(t, k, WrongSide)
 	whole := *p.State
 	whole.Row = p.Rows()
@@ -62,19 +62,20 @@ func requireRebuilt(t require.TestingT, k *Knitted, all []element) {
 	yarnOf := func(e element) int { return k.Piece.Layout.Fabric.Yarn([]rune(e.attr["data-yarn"])[0]) }
 	legs := map[stitch]bool{}
 	for _, e := range ofClass(all, "leg") {
-		legs[stitch{session.Spot{Row: e.number(t, "data-row"), Stitch: e.stitch(t, k)}, yarnOf(e)}] = true
+		legs[stitch{k.Piece.Spot(e.number(t, "data-row"), e.stitch(t, k)), yarnOf(e)}] = true
 	}
 	var rebuilt, want []string
 	for _, e := range ofClass(all, "strand") {
 		if e.attr["data-runs-on"] != "" {
 			continue
 		}
-		at := session.Spot{Row: e.number(t, "data-row"), Stitch: e.stitch(t, k)}
+		at := k.Piece.Spot(e.number(t, "data-row"), e.stitch(t, k))
 		strand := fmt.Sprint(at, e.attr["data-yarn"], e.attr["data-kind"], e.attr["data-length"])
 		for range e.number(t, "data-length") {
 			if at.Stitch > k.Piece.Row(at.Row).Stitches() {
 				at = session.Spot{Row: at.Row + 1, Stitch: 1}
 			}
+			at = k.Piece.Spot(at.Row, at.Stitch)
 			if legs[stitch{at, yarnOf(e)}] {
 				strand += fmt.Sprint(at)
 			}

@@ -15,15 +15,16 @@ type view struct {
 }
 
 func newView(k *Knitted, win window, o Options) *view {
+	o.Side = cmp.Or(o.Side, RightSide)
 	wide := cmp.Or(o.wide, usualCell)
 	cell := Point{wide, wide}
 	if g := k.gauge(); g.RowHeight() > 0 {
 		cell.Y = wide * g.RowHeight() / g.StitchWidth()
 	}
-	yarns := k.Piece.Layout.Fabric.Yarns
+	fabric := k.Piece.Layout.Fabric
 	return &view{k: k, Options: o, letter: cmp.Or(o.small, min(wide*0.62, max(cell.Y*0.9, wide*0.45))), grid: grid{
-		Scene: &Scene{}, yarns: yarns, row: k.Piece.Row, win: win, wrong: o.Side == WrongSide,
-		cell: cell, pen: wide * 0.08, empty: &pale, texture: alikeInGray(yarns),
+		Scene: &Scene{}, yarns: fabric.Yarns, fabric: fabric.Rows, win: win, wrong: o.Side == WrongSide,
+		cell: cell, pen: wide * 0.08, empty: &pale, texture: alikeInGray(fabric.Yarns),
 	}}
 }
 

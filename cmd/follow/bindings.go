@@ -32,16 +32,29 @@ func on(chars string, names ...Name) []Key {
 func bindings(m mode) []binding {
 	switch m {
 	case choosing:
-		return choosingKeys()
+		return []binding{
+			{on("", Right, Down), "right, down", "arrows", "the next catch", "choose", true, choosingBy(1)},
+			{on("", Left, Up), "left, up", "", "the catch before", "", true, choosingBy(-1)},
+			{on("l+"), "l, +", "l", "it was made a stitch later", "later", false, ofCatch(shifted(1))},
+			{on("e-"), "e, -", "e", "it was made a stitch earlier", "earlier", false, ofCatch(shifted(-1))},
+			{on("m"), "m", "m", "it was missed; again, it was made after all", "missed", false, ofCatch(State.missed)},
+			{on("x"), "x", "x", "an extra catch was made; later and earlier move it", "extra", false, State.extra},
+			{on("r"), "r", "r", "in which repeats: all, or one after the other", "repeats", true, ofCatch(State.nextRepeat)},
+			{on("0"), "0", "", "in every repeat that has it", "", false, ofCatch(func(s State, f family) State { return s.inRepeat(0, f) })},
+			{on("", Home), "home", "", "in the first repeat that has it; a digit: in that one", "", false, ofCatch(func(s State, f family) State { return s.inRepeat(slices.Min(f.repeats), f) })},
+			{on("", End), "end", "", "in the last repeat that has it", "", false, ofCatch(func(s State, f family) State { return s.inRepeat(slices.Max(f.repeats), f) })},
+			{on("p"), "p", "", "all as planned again", "", false, State.asPlanned},
+			{on("u"), "u", "u", "take the last change back", "take back", false, State.takeBack},
+			{on("?"), "?", "?", "this list", "keys", true, State.keys},
+			{on(" c", Enter, Escape, PageDown, PageUp, Backspace), "enter, space, escape", "enter", "back to the ROW; its catches are logged with it, those of a ROW below at once", "done", false, State.chosen},
+		}
 	case motions, keys:
-		return readingKeys()
+		return []binding{
+			{on("", Up), "up", "", "scroll up", "", true, scrolledBy(-1)},
+			{on("", Down), "down", "down", "scroll down", "more", true, scrolledBy(1)},
+			{on(" q?m", Enter, Escape, Left, Right, PageDown, PageUp, Backspace), "any other key", "space", "back to the ROW", "back", true, State.shut},
+		}
 	}
-	return knittingKeys()
-}
-
-const wholeDone = "row done"
-
-func knittingKeys() []binding {
 	return []binding{
 		{on(" ", Enter, Right, PageDown), "space, enter, right, page down", "space", "the ROW is knitted: log it and go on", "next", false, State.forward},
 		{on("", End), "end", "", "the whole ROW is knitted, also where a press moves on by less", wholeDone, false, State.rowDone},
@@ -59,39 +72,13 @@ func knittingKeys() []binding {
 	}
 }
 
-func choosingKeys() []binding {
-	return []binding{
-		{on("", Right, Down), "right, down", "arrows", "the next catch", "choose", true, choosingBy(1)},
-		{on("", Left, Up), "left, up", "", "the catch before", "", true, choosingBy(-1)},
-		{on("l+"), "l, +", "l", "it was made a stitch later", "later", false, ofCatch(shifted(1))},
-		{on("e-"), "e, -", "e", "it was made a stitch earlier", "earlier", false, ofCatch(shifted(-1))},
-		{on("m"), "m", "m", "it was missed; again, it was made after all", "missed", false, ofCatch(State.missed)},
-		{on("x"), "x", "x", "an extra catch was made; later and earlier move it", "extra", false, State.extra},
-		{on("r"), "r", "r", "in which repeats: all, or one after the other", "repeats", true, ofCatch(State.nextRepeat)},
-		{on("0"), "0", "", "in every repeat that has it", "", false, ofCatch(func(s State, f family) State { return s.inRepeat(0, f) })},
-		{on("", Home), "home", "", "in the first repeat that has it; a digit: in that one", "", false, ofCatch(func(s State, f family) State { return s.inRepeat(slices.Min(s.repeatsOf(f)), f) })},
-		{on("", End), "end", "", "in the last repeat that has it", "", false, ofCatch(func(s State, f family) State { return s.inRepeat(slices.Max(s.repeatsOf(f)), f) })},
-		{on("p"), "p", "", "all as planned again", "", false, State.asPlanned},
-		{on("u"), "u", "u", "take the last change back", "take back", false, State.takeBack},
-		{on("?"), "?", "?", "this list", "keys", true, State.keys},
-		{on(" c", Enter, Escape, PageDown, PageUp, Backspace), "enter, space, escape", "enter", "back to the ROW; its catches are logged with it, those of a ROW below at once", "done", false, State.chosen},
-	}
-}
-
-func readingKeys() []binding {
-	return []binding{
-		{on("", Up), "up", "", "scroll up", "", true, scrolledBy(-1)},
-		{on("", Down), "down", "down", "scroll down", "more", true, scrolledBy(1)},
-		{on(" q?m", Enter, Escape, Left, Right, PageDown, PageUp, Backspace), "any other key", "space", "back to the ROW", "back", true, State.shut},
-	}
-}
+const wholeDone = "row done"
 
 // Press takes a key.
-func (s State) Press(k Key, now time.Time) (State, Effects) {
+func (s State) Press(k Key, now time.Time) State {
 	s = s.at(now)
 	s.clock = s.clock.heard(now)
-	s = s.take(k)
-	return s, s.effects
+	return s.take(k)
 }
 
 func (s State) take(k Key) State {
@@ -119,15 +106,10 @@ func (s State) take(k Key) State {
 			return b.run(s)
 		}
 	}
-	return s.strange(k)
-}
-
-// strange takes a key that does nothing here. Text is told, lest it seem to have done something.
-func (s State) strange(k Key) State {
 	switch {
 	case s.mode == motions || s.mode == keys:
 		return s.shut()
-	case k.Name == Paste || k.Name == Rune:
+	case k.Name == Paste || k.Name == Rune: // text is told of, lest it seem to have done something
 		return s.warn("that key does nothing here; ? lists the keys")
 	}
 	s.effects = Effects{}

@@ -63,6 +63,9 @@ func told(catches []catch) session.Changes {
 
 func asTold(shown []session.Mark, changes session.Changes) []catch {
 	at := map[session.Mark]session.Mark{}
+	for _, m := range shown {
+		at[m] = m
+	}
 	for _, m := range changes.Moved {
 		at[m.From] = m.To
 	}
@@ -71,11 +74,7 @@ func asTold(shown []session.Mark, changes session.Changes) []catch {
 	}
 	var catches []catch
 	for _, m := range shown {
-		to, otherwise := at[m]
-		if !otherwise {
-			to = m
-		}
-		catches = append(catches, catch{m, to})
+		catches = append(catches, catch{m, at[m]})
 	}
 	for _, m := range changes.Extra {
 		catches = append(catches, catch{at: m})
@@ -88,7 +87,9 @@ type family struct {
 	stitch  int // of the pattern of the row, one repeat of each block, from 1
 	yarn    int
 	extra   bool
+	block   *session.RowBlock
 	members []int // into the list of catches
+	repeats []int // those of the members
 }
 
 func (f family) is(g family) bool {
@@ -102,10 +103,10 @@ func (s State) families() []family {
 		f := family{stitch: s.sheet.InPattern(c.home().Stitch) + 1, yarn: c.home().Yarn, extra: c.extra()}
 		at := slices.IndexFunc(all, f.is)
 		if at < 0 {
-			at = len(all)
-			all = append(all, f)
+			f.block = s.sheet.Block(s.sheet.PatternPlace(f.stitch - 1).Block)
+			at, all = len(all), append(all, f)
 		}
-		all[at].members = append(all[at].members, i)
+		all[at].members, all[at].repeats = append(all[at].members, i), append(all[at].repeats, s.repeatOf(c))
 	}
 	slices.SortStableFunc(all, func(a, b family) int {
 		order := session.Mark{Stitch: a.stitch, Yarn: a.yarn}.Compare(session.Mark{Stitch: b.stitch, Yarn: b.yarn})
@@ -117,19 +118,7 @@ func (s State) families() []family {
 	return all
 }
 
-func (s State) blockOf(f family) *session.RowBlock {
-	return s.sheet.Block(s.sheet.PatternPlace(f.stitch - 1).Block)
-}
-
 func (s State) repeatOf(c catch) int { return s.sheet.PlaceOf(c.home().Stitch).Repeat }
-
-func (s State) repeatsOf(f family) []int {
-	var repeats []int
-	for _, i := range f.members {
-		repeats = append(repeats, s.repeatOf(s.catches[i]))
-	}
-	return repeats
-}
 
 // letterOf is the letter of a catch that was planned; empty for an extra one.
 func (s State) letterOf(c catch) string {

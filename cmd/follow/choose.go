@@ -19,12 +19,10 @@ func (s State) choose() State {
 	case s.looking():
 		work := s.making
 		s.aside, s.making = &work, making{catches: asTold(s.piece.Shown(s.row), s.piece.Changes(s.row))}
-		s.pick = pick{}
 	case s.ended():
 		return s.warn("%s", s.endWords())
-	default:
-		s.pick = s.nearest()
 	}
+	s.pick = s.nearest()
 	return s.open(choosing)
 }
 
@@ -52,7 +50,7 @@ func (s State) repeatIn(f family) int {
 		return 0
 	}
 	at := s.stretches()[s.step]
-	if s.blockOf(f).Number != at.block.Number || !slices.Contains(s.repeatsOf(f), at.repeat) {
+	if f.block.Number != at.block.Number || !slices.Contains(f.repeats, at.repeat) {
 		return 0
 	}
 	return at.repeat
@@ -60,13 +58,9 @@ func (s State) repeatIn(f family) int {
 
 // chosen goes back to the row. What was changed in a row below is logged at once.
 func (s State) chosen() State {
-	if s.aside == nil {
-		return s.close()
-	}
 	corrected := s.corrected()
-	s.making, s.aside = *s.aside, nil
-	s = s.close()
-	if len(corrected) > 0 {
+	s.making, s.aside = s.work(), nil
+	if s = s.close(); len(corrected) > 0 {
 		s = s.log(corrected...)
 	}
 	return s
@@ -82,17 +76,18 @@ func (s State) corrected() []session.Event {
 
 func choosingBy(places int) func(State) State {
 	return func(s State) State {
-		if families := s.families(); len(families) > 0 {
-			s.pick = s.pickOf(max(0, min(len(families)-1, s.pick.at+places)))
-		}
+		s.pick = s.pickOf(min(len(s.families())-1, max(0, s.pick.at+places)))
 		return s
 	}
 }
 
-// pickOf chooses a family. A repeat that was chosen before stays chosen where it has the catch.
+// pickOf chooses a family; -1 is none. A repeat that was chosen before stays chosen where it has the catch.
 func (s State) pickOf(at int) pick {
+	if at < 0 {
+		return s.nearest()
+	}
 	f := s.families()[at]
-	if slices.Contains(s.repeatsOf(f), s.pick.repeat) {
+	if slices.Contains(f.repeats, s.pick.repeat) {
 		return pick{at, s.pick.repeat}
 	}
 	return pick{at, s.repeatIn(f)}
@@ -113,14 +108,14 @@ func (s State) noCatch() string {
 }
 
 func (s State) nextRepeat(f family) State {
-	has := append([]int{0}, s.repeatsOf(f)...)
+	has := append([]int{0}, f.repeats...)
 	s.pick.repeat = has[(slices.Index(has, s.pick.repeat)+1)%len(has)]
 	return s
 }
 
 // inRepeat chooses one repeat by its number; 0 chooses every one that has the catch.
 func (s State) inRepeat(repeat int, f family) State {
-	if repeat > 0 && !slices.Contains(s.repeatsOf(f), repeat) {
+	if repeat > 0 && !slices.Contains(f.repeats, repeat) {
 		return s.warn("repeat %d has no such catch", repeat)
 	}
 	s.pick.repeat = repeat
@@ -191,11 +186,7 @@ func (s State) changeTo(next []catch, known family) State {
 	if at < 0 {
 		at = min(s.pick.at, len(families)-1)
 	}
-	if at < 0 {
-		s.pick = s.nearest()
-	} else {
-		s.pick = s.pickOf(at)
-	}
+	s.pick = s.pickOf(at)
 	return s
 }
 

@@ -47,10 +47,6 @@ func (c clock) seen(now time.Time) clock {
 	return c
 }
 
-func (c clock) next() (time.Time, bool) {
-	return c.last.Add(c.every - c.worked), c.every > 0 && !c.due
-}
-
 func (c clock) words() string {
 	n := int(c.every / time.Minute)
 	return fmt.Sprintf("%d %s of knitting: time to pause. Put the work down and rest hands and eyes.", n, chart.Plural("minute", n))
@@ -59,14 +55,17 @@ func (c clock) words() string {
 const painWords = "Pain, tingling or numbness: stop; if it stays, ask a doctor or therapist."
 
 // Wake is when Tick is to be called if no key comes before; false when it need not be.
-func (s State) Wake() (time.Time, bool) { return s.clock.next() }
+func (s State) Wake() (time.Time, bool) {
+	c := s.clock
+	return c.last.Add(c.every - c.worked), c.every > 0 && !c.due
+}
 
 // Tick lets the machine know that time has passed.
-func (s State) Tick(now time.Time) (State, Effects) {
-	before := s.clock.due
-	if at, wanted := s.clock.next(); wanted && !now.Before(at) {
+func (s State) Tick(now time.Time) State {
+	s.effects = Effects{}
+	if at, wanted := s.Wake(); wanted && !now.Before(at) {
 		s.clock = s.clock.heard(now)
+		s.effects = Effects{Draw: s.clock.due, Ring: s.clock.due}
 	}
-	due := s.clock.due != before
-	return s, Effects{Draw: due, Ring: due}
+	return s
 }

@@ -103,9 +103,8 @@ func (k *knitter) wait(d time.Duration) { k.now = k.now.Add(d) }
 func (k *knitter) press(after time.Duration, keys ...Key) {
 	for _, key := range keys {
 		k.wait(after)
-		var effects Effects
-		k.s, effects = k.s.Press(key, k.now)
-		k.carryOut(effects)
+		k.s = k.s.Press(key, k.now)
+		k.carryOut(k.s.Effects())
 	}
 }
 
@@ -115,7 +114,7 @@ func (k *knitter) carryOut(effects Effects) {
 		k.slept++
 	}
 	if effects.Log != nil {
-		k.log(*effects.Log)
+		k.log(effects.Log)
 	}
 	if effects.Reload {
 		k.s = k.s.Reloaded(k.piece(), k.now)
@@ -126,20 +125,20 @@ func (k *knitter) carryOut(effects Effects) {
 }
 
 // log does what the shell does: all events or none, on the state they were made for.
-func (k *knitter) log(e Log) {
+func (k *knitter) log(events []session.Event) {
 	why := k.refuse
-	if k.refuse = ""; uint64(len(k.records)) != e.After {
+	if k.refuse = ""; uint64(len(k.records)) != k.s.Piece().State.LastSeq {
 		why = "another terminal was faster"
 	}
 	if why != "" {
-		k.s, _ = k.s.Refused(why, k.piece(), k.now)
+		k.s = k.s.Refused(why, k.piece(), k.now)
 		return
 	}
-	for _, event := range e.Events {
+	for _, event := range events {
 		require.NoError(k.t, k.piece().State.Check(event))
 		k.append(event)
 	}
-	k.s, _ = k.s.Logged(k.piece(), k.now)
+	k.s = k.s.Logged(k.piece(), k.now)
 }
 
 func (k *knitter) state() *session.State { return k.piece().State }

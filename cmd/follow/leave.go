@@ -37,10 +37,7 @@ func (s State) answerPlace(k Key) State {
 }
 
 // Hangup ends the sitting when the window or the program is closed from outside.
-func (s State) Hangup() (State, Effects) {
-	s = s.leave(true)
-	return s, s.effects
-}
+func (s State) Hangup() State { return s.leave(true) }
 
 // leave ends the sitting. The place in the begun row, a note that was being written, and catches made
 // otherwise are kept first, these as a note, since only a finished row has catches.

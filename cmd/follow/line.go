@@ -1,17 +1,15 @@
 package follow
 
 import (
-	"slices"
 	"strings"
 	"unicode"
+	"unicode/utf8"
 
 	"strandwise/session"
 )
 
-type typed struct {
-	text   []rune
-	cursor int // into text
-}
+// typed is what is written before the cursor and after it.
+type typed struct{ before, after string }
 
 func (s State) note() State {
 	s.mode, s.line = noting, typed{}
@@ -45,47 +43,38 @@ func (s State) noteOf(text string) *session.Noted {
 	return n
 }
 
-func (l typed) string() string { return strings.TrimSpace(string(l.text)) }
-
-func (l typed) edit(k Key) typed {
-	switch k.Name {
-	case Rune:
-		return l.insert(k.Text)
-	case Paste:
-		return l.insert(printable(k.Text))
-	case Backspace:
-		if l.cursor > 0 {
-			return l.cut(l.cursor - 1)
-		}
-	case Delete:
-		if l.cursor < len(l.text) {
-			return l.cut(l.cursor)
-		}
-	case Left:
-		l.cursor = max(0, l.cursor-1)
-	case Right:
-		l.cursor = min(len(l.text), l.cursor+1)
-	case Home, Up, PageUp:
-		l.cursor = 0
-	case End, Down, PageDown:
-		l.cursor = len(l.text)
-	}
-	return l
-}
+func (l typed) string() string { return strings.TrimSpace(l.before + l.after) }
 
 // longestNote is how many bytes a note written here may have.
 const longestNote = 2000
 
-func (l typed) insert(text string) typed {
-	if len(string(l.text))+len(text) > longestNote {
-		return l
+func (l typed) edit(k Key) typed {
+	_, last := utf8.DecodeLastRuneInString(l.before)
+	_, first := utf8.DecodeRuneInString(l.after)
+	back, all := len(l.before)-last, l.before+l.after
+	switch k.Name {
+	case Rune, Paste:
+		text := k.Text
+		if k.Name == Paste {
+			text = printable(text)
+		}
+		if len(all)+len(text) <= longestNote {
+			l.before += text
+		}
+	case Backspace:
+		l.before = l.before[:back]
+	case Delete:
+		l.after = l.after[first:]
+	case Left:
+		l = typed{all[:back], all[back:]}
+	case Right:
+		l = typed{all[:len(l.before)+first], l.after[first:]}
+	case Home, Up, PageUp:
+		l = typed{"", all}
+	case End, Down, PageDown:
+		l = typed{all, ""}
 	}
-	added := []rune(text)
-	return typed{slices.Insert(slices.Clone(l.text), l.cursor, added...), l.cursor + len(added)}
-}
-
-func (l typed) cut(at int) typed {
-	return typed{slices.Delete(slices.Clone(l.text), at, at+1), at}
+	return l
 }
 
 // printable is pasted text on one line, without what could steer a terminal.

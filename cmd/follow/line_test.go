@@ -3,6 +3,7 @@ package follow
 import (
 	"testing"
 	"time"
+	"unicode/utf8"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -33,9 +34,8 @@ func TestNoteDropped(t *testing.T) {
 func TestNoteIsKeptWhenTheWindowCloses(t *testing.T) {
 	k := sitting(t, Options{})
 	k.press(time.Second, chars("nhalf a")...)
-	var effects Effects
-	k.s, effects = k.s.Hangup()
-	k.carryOut(effects)
+	k.s = k.s.Hangup()
+	k.carryOut(k.s.Effects())
 	require.Len(t, k.state().OpenNotes(), 1)
 	assert.Equal(t, "half a", k.state().OpenNotes()[0].Text)
 }
@@ -58,14 +58,15 @@ func TestLineHoldsTextAndCursor(t *testing.T) {
 		for _, k := range rapid.SliceOf(rapid.SampledFrom(keys)).Draw(t, "keys") {
 			before := l
 			l = l.edit(k)
-			require.True(t, l.cursor >= 0 && l.cursor <= len(l.text))
+			was, is := []rune(before.before+before.after), []rune(l.before+l.after)
+			require.True(t, utf8.ValidString(l.before) && utf8.ValidString(l.after))
 			switch k.Name {
 			case Rune, Paste:
-				require.Greater(t, len(l.text), len(before.text))
+				require.Greater(t, len(is), len(was))
 			case Delete, Backspace:
-				require.GreaterOrEqual(t, len(l.text), len(before.text)-1)
+				require.GreaterOrEqual(t, len(is), len(was)-1)
 			default:
-				require.Equal(t, before.text, l.text)
+				require.Equal(t, was, is)
 			}
 		}
 	})

@@ -22,10 +22,10 @@ func within(d time.Duration, at, now time.Time) bool {
 
 // forward goes on to the next row looked back at, or the next stretch, and at the last logs the row.
 func (s State) forward() State {
+	if s.o.By == ByRow || s.step == len(s.stretches())-1 {
+		return s.rowDone()
+	}
 	return s.deliberate(func(s State) State {
-		if s.o.By == ByRow || s.step == len(s.stretches())-1 {
-			return s.log(s.piece.Knit(told(s.catches)))
-		}
 		s.step++
 		if s.piece.State.OnNeedle == nil || s.o.Page {
 			s = s.log(s.piece.Pause(s.place())) // from now on the row stays as it was shown

@@ -196,9 +196,8 @@ func TestInterruptAndHangupKeepThePlaceToo(t *testing.T) {
 	assert.Equal(t, 5, k.state().Begun)
 	k.sit(Options{By: ByRun})
 	k.press(time.Second, Char(" "))
-	var effects Effects
-	k.s, effects = k.s.Hangup()
-	k.carryOut(effects)
+	k.s = k.s.Hangup()
+	k.carryOut(k.s.Effects())
 	assert.Equal(t, 7, k.state().Begun)
 }
 

@@ -11,13 +11,12 @@ import (
 )
 
 // Logged tells the machine that what it asked to be logged is on disk, and the piece since.
-func (s State) Logged(p *session.Piece, now time.Time) (State, Effects) {
-	told, before := s.told, s.piece.State.Row
+func (s State) Logged(p *session.Piece, now time.Time) State {
+	asked, before := s.effects.Log, s.piece.State.Row
 	s = s.at(now)
-	s.told = nil
 	var said []string
 	rows, row := false, 0 // whether it is more than a note or a place, and the row that was logged last, or corrected
-	for _, e := range told {
+	for _, e := range asked {
 		words, isRow := newest(p), true
 		switch e := e.(type) {
 		case *session.Noted:
@@ -42,8 +41,7 @@ func (s State) Logged(p *session.Piece, now time.Time) (State, Effects) {
 			s.gaps = p.GapWords(row, p.LongGaps(row))
 		}
 	}
-	s = s.say("%s", strings.Join(said, "; "))
-	return s, s.effects
+	return s.say("%s", strings.Join(said, "; "))
 }
 
 func keptWords(stitch int) string {
@@ -64,14 +62,13 @@ func (s State) rowWords(e *session.RowKnit) string {
 }
 
 // Refused tells why what was asked for was not done, or may not be. The piece is nil if unread.
-func (s State) Refused(why string, p *session.Piece, now time.Time) (State, Effects) {
+func (s State) Refused(why string, p *session.Piece, now time.Time) State {
 	s = s.at(now)
-	s.told, s.kept = nil, Kept{}
+	s.kept = Kept{}
 	if p != nil {
 		s = s.refreshed(p)
 	}
-	s = s.warn("%s", why).ring()
-	return s, s.effects
+	return s.warn("%s", why).ring()
 }
 
 // Reloaded takes the piece as it was read anew.

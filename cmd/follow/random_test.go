@@ -87,7 +87,7 @@ func pressAndCheck(t *rapid.T, k *knitter, after time.Duration, key Key) {
 func mayLog(t *rapid.T, before State, key Key, now time.Time, row *session.RowKnit) {
 	require.Equal(t, knitting, before.mode)
 	whole := key.Name == End
-	require.True(t, whole || slices.Contains(knittingKeys()[0].keys, key), "key %v", key)
+	require.True(t, whole || slices.Contains(bindings(knitting)[0].keys, key), "key %v", key)
 	require.False(t, before.looking())
 	require.False(t, within(guard, before.armed, now))
 	require.Equal(t, before.row, row.Row)

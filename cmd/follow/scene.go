@@ -41,7 +41,7 @@ func (s State) Scene(look paint.Look) Scene {
 	heard.Plain = true
 	scene := Scene{
 		Document: s.document(look, room{page: true, laid: true, under: s.finished(pageRows)}), Sayings: s.sayings(true), Aloud: s.matter(heard),
-		Choosing: s.mode == choosing, Chosen: s.pick.at, Repeat: s.pick.repeat,
+		Offers: s.offers(), Choosing: s.mode == choosing, Chosen: s.pick.at, Repeat: s.pick.repeat,
 	}
 	if s.sheet != nil {
 		scene.Caught = map[string]int{}
@@ -49,25 +49,11 @@ func (s State) Scene(look paint.Look) Scene {
 			scene.Caught[answer.Sign(s.sheet.Yarns, l.Letter)] = l.Yarn.Index
 		}
 	}
-	for _, b := range s.offered(false) {
-		for i, k := range b.keys {
-			offer := Offer{Key: k}
-			switch {
-			case b.own:
-				continue
-			case i == 0 && b.short == "next":
-				offer.Label, offer.Main = strings.Replace(string(s.o.By), "row", s.Word(), 1)+" done", true
-			case i == 0:
-				offer.Label, offer.Main = strings.Replace(b.short, "row", s.Word(), 1), b.short == "done" || b.short == "go on"
-			}
-			scene.Offers = append(scene.Offers, offer)
-		}
-	}
 	if families := s.families(); scene.Choosing && len(families) > 0 {
 		for _, f := range families {
 			scene.Choices = append(scene.Choices, s.familyWords(f))
 		}
-		scene.Scope, scene.Repeats = s.scope(families[s.pick.at]), s.repeatsOf(families[s.pick.at])
+		scene.Scope, scene.Repeats = s.scope(families[s.pick.at]), families[s.pick.at].repeats
 	}
 	if s.sheet != nil && s.mode == knitting {
 		for i := range s.sheet.Motions {
@@ -79,26 +65,56 @@ func (s State) Scene(look paint.Look) Scene {
 	return scene
 }
 
+func (s State) offers() []Offer {
+	var offers []Offer
+	for _, b := range s.offered(false) {
+		label, first := b.short, len(offers)
+		if b.short == "next" {
+			label = string(s.o.By) + " done"
+		}
+		if b.own {
+			continue
+		}
+		for _, k := range b.keys {
+			offers = append(offers, Offer{Key: k})
+		}
+		offers[first].Label, offers[first].Main = strings.Replace(label, "row", s.Word(), 1), slices.Contains(onward, b.short)
+	}
+	return offers
+}
+
+var onward = []string{"next", "go on", "done"}
+
 // pageRows is how many finished rows a page shows below the row.
 const pageRows = 4
 
 // Choose chooses a catch by its place among those of the row, from 0, and the repeat meant, from 1; 0
 // is every one that has it. It does nothing where no catch is chosen, or there is none such.
-func (s State) Choose(at, repeat int, now time.Time) (State, Effects) {
+func (s State) Choose(at, repeat int, now time.Time) State {
 	s = s.at(now)
 	if families := s.families(); s.mode == choosing && at >= 0 && at < len(families) {
 		s.pick.at = at
 		s = s.inRepeat(repeat, families[at])
 	}
-	return s, s.effects
+	return s
+}
+
+// Tap takes a key that is offered, by its value, and no other.
+func (s State) Tap(value string, now time.Time) State {
+	for _, o := range s.offers() {
+		if o.Key.Value() == value {
+			return s.Press(o.Key, now)
+		}
+	}
+	s.effects = Effects{}
+	return s
 }
 
 // Note keeps a note on the row on the screen.
-func (s State) Note(text string, now time.Time) (State, Effects) {
-	s = s.at(now)
-	s, err := s.tellNote(text)
+func (s State) Note(text string, now time.Time) State {
+	s, err := s.at(now).tellNote(text)
 	if err != nil {
-		s = s.warn("%v", err)
+		return s.warn("%v", err)
 	}
-	return s, s.effects
+	return s
 }

@@ -15,7 +15,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
-	"strandwise/cmd/document"
+	"strandwise/cmd/answer"
 	"strandwise/cmd/paint"
 	"strandwise/session"
 )
@@ -244,12 +244,12 @@ func TestScrolling(t *testing.T) {
 	assert.Contains(t, first.Lines[11], "down more")
 	assert.NotContains(t, s.Screen(look, 200).Lines[199], "down", "there is no more")
 	for range 99 {
-		s, _ = s.Press(Key{Name: Down}, evening)
+		s = s.Press(Key{Name: Down}, evening)
 	}
 	last := s.Screen(look, 12)
 	assert.NotEqual(t, first.Lines, last.Lines)
 	s = s.Scrolled(last.Top)
-	s, _ = s.Press(Key{Name: Up}, evening)
+	s = s.Press(Key{Name: Up}, evening)
 	assert.Equal(t, last.Top-1, s.Screen(look, 12).Top)
 }
 
@@ -302,8 +302,9 @@ func TestTheScreenIsFilledWithFinishedRows(t *testing.T) {
 func TestWhatIsWorkedOfTheRowStepsBack(t *testing.T) {
 	k := sitting(t, Options{By: ByRun})
 	k.press(time.Second, Char(" "))
-	assert.Equal(t, []bool{true, true, true, true, true, false, false, false, false, false, false, false},
-		k.s.strip(rooms[0], document.Strip{Cells: k.s.sheet.Strips.Row}).Worked, "the first run of 5, from the right")
+	for i, c := range k.s.strip(rooms[0], answer.StripOf(k.s.sheet)).Columns {
+		assert.Equal(t, i < 5, c.Worked, "the first run of 5, from the right: %d", i)
+	}
 }
 
 // A word may be longer than a line: that of a note is told when it is undone.

@@ -1,3 +1,12 @@
+// Package follow is the sit-down mode as a machine without a terminal: a State takes
+// keys, words and the outcomes of what it asked for, and gives the next State with
+// its Effects, which are plain data for someone else to carry out. Nothing here reads a
+// clock, a terminal or a store.
+//
+// What it promises. Only a forward press on the row to work logs a row, and one
+// press logs one row. What the screen says was logged is said only after Logged told so.
+// A forward press within guard of a new row logs nothing and says so: a pedal
+// pressed twice, or a key held down, is not a row.
 package follow
 
 import (
@@ -64,12 +73,11 @@ type State struct {
 	line   typed
 
 	said    Saying
-	told    []session.Event // what was asked to be logged last
-	gaps    []string        // strands too long that the row logged last has left
-	tangles []hold.Tangle   // turns to tell of with the row to work
-	rows    int             // logged in this sitting
-	kept    Kept            // what leaving put into a note
-	far     *int            // stitches worked of the row, as was answered before leaving
+	gaps    []string      // strands too long that the row logged last has left
+	tangles []hold.Tangle // turns to tell of with the row to work
+	rows    int           // logged in this sitting
+	kept    Kept          // what leaving put into a note
+	far     *int          // stitches worked of the row, as was answered before leaving
 
 	now     time.Time // when the latest key came
 	effects Effects   // what it asked for
@@ -129,6 +137,9 @@ func (s State) Rows() int { return s.rows }
 // Asks tells by a short text what the next key is about: another one asks something else.
 func (s State) Asks() string { return fmt.Sprint(s.mode, ".", s.row, ".", s.step, ".", s.pick.at) }
 
+// Effects are what the last key, or whatever came in its place, asked for.
+func (s State) Effects() Effects { return s.effects }
+
 // Said is what the last key did.
 func (s State) Said() Saying { return s.said }
 
@@ -154,8 +165,7 @@ func (s State) at(now time.Time) State {
 
 // log asks for events to be logged; the screen is drawn once they are.
 func (s State) log(events ...session.Event) State {
-	s.told = events
-	s.effects = Effects{Log: &Log{s.piece.State.LastSeq, events}}
+	s.effects = Effects{Log: events}
 	return s
 }
 
@@ -163,3 +173,19 @@ func (s State) ring() State {
 	s.effects.Ring = true
 	return s
 }
+
+// Effects are what the shell around the machine is to do, in the order of the fields. What is to be logged
+// is all or none, and only while Piece has the newest event: another terminal may have been faster.
+// State.Logged or State.Refused answers before another key is taken.
+type Effects struct {
+	Sleep  bool // suspend the program, with the terminal as it was found
+	Log    []session.Event
+	Reload bool // read the piece from the store; the answer is State.Reloaded or State.Refused
+	Draw   bool // draw the screen
+	Whole  bool // clear it before, as something else has written on it
+	Ring   bool // the bell: the knitter is to look up
+	Quit   *Quit
+}
+
+// Quit asks for the mode to end. Interrupted tells that it was not by its own key.
+type Quit struct{ Interrupted bool }

@@ -55,9 +55,7 @@ const narrow = 60
 // chosenStrip draws the row, or the piece of it with the chosen catch, as the catches are made now. The
 // chosen one is pointed at, a missed one where it was planned.
 func (s State) chosenStrip(f family) document.Block {
-	strip := answer.StripOf(s.sheet)
-	strip.Signs = s.signs(s.catches, func(floats.Place) bool { return true })
-	strip.Chosen = make([]bool, len(strip.Cells))
+	strip := s.stripOf(s.catches, func(floats.Place) bool { return true })
 	for _, i := range f.members {
 		c := s.catches[i]
 		if !s.meant(c) {
@@ -67,24 +65,28 @@ func (s State) chosenStrip(f family) document.Block {
 		if c.missed() {
 			m = c.plan
 		}
-		strip.Chosen[s.column(m)], strip.Only = true, s.column(m)+1
+		at := s.column(m)
+		strip.Columns[at].Chosen, strip.Only = true, at+1
 	}
 	return strip
 }
 
-// signs is what stands under the stitches, by column: catches as they are made in the repeats shown.
-func (s State) signs(catches []catch, shown func(floats.Place) bool) [][]string {
-	signs := make([][]string, len(s.sheet.Strips.Row))
+// stripOf is the strip of the row with catches as they are made in the repeats shown.
+func (s State) stripOf(catches []catch, shown func(floats.Place) bool) document.Strip {
+	strip := answer.StripOf(s.sheet)
+	for i := range strip.Columns {
+		strip.Columns[i].Signs = nil
+	}
 	for _, c := range catches {
 		if c.missed() || !shown(s.sheet.PlaceOf(c.at.Stitch)) {
 			continue
 		}
-		here := &signs[s.column(c.at)]
-		if sign := answer.Sign(s.sheet.Yarns, s.letterOf(c)); !slices.Contains(*here, sign) {
-			*here = append(*here, sign)
+		here := &strip.Columns[s.column(c.at)]
+		if sign := answer.Sign(s.sheet.Yarns, s.letterOf(c)); !slices.Contains(here.Signs, sign) {
+			here.Signs = append(here.Signs, sign)
 		}
 	}
-	return signs
+	return strip
 }
 
 // column is where the chart has the stitch of a mark, from 0.
@@ -108,7 +110,7 @@ func (s State) familyWords(f family) string {
 	case f.extra:
 		return strings.Join(fates, "; ")
 	case len(fates) == 0:
-		return s.name(f) + ", as planned" + s.partly(f)
+		return s.name(f) + ", as planned" + f.partly()
 	}
 	for i := range fates { // the name stands in front once
 		fates[i] = strings.TrimPrefix(fates[i], "catch "+s.letterOf(members[0])+" ")
@@ -116,20 +118,19 @@ func (s State) familyWords(f family) string {
 	return s.name(f) + ": " + strings.Join(fates, "; ")
 }
 
-func (s State) partly(f family) string {
-	switch has := s.repeatsOf(f); {
-	case len(has) == s.blockOf(f).Repeats:
+func (f family) partly() string {
+	switch has := f.repeats; {
+	case len(has) == f.block.Repeats:
 		return ""
 	case len(has) == 1:
 		return fmt.Sprintf(" in repeat %d", has[0])
 	default:
-		slices.Sort(has)
-		return " in repeats " + session.Listed(session.Ranges(has), "and")
+		return " in repeats " + session.Listed(session.Ranges(slices.Sorted(slices.Values(has))), "and")
 	}
 }
 
 func (s State) scope(f family) string {
-	switch all := s.blockOf(f).Repeats; {
+	switch all := f.block.Repeats; {
 	case all == 1:
 		return fmt.Sprintf("change it in this %s", s.Word())
 	case s.pick.repeat != 0:
@@ -137,5 +138,5 @@ func (s State) scope(f family) string {
 	case len(f.members) == all:
 		return "change it in every repeat"
 	}
-	return "change it" + s.partly(f)
+	return "change it" + f.partly()
 }

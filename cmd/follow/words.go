@@ -1,6 +1,7 @@
 package follow
 
 import (
+	"cmp"
 	"fmt"
 	"strings"
 	"time"
@@ -49,51 +50,41 @@ func (e *WordError) Error() string { return e.What }
 
 // Hear takes a line of words, however soon after the one before; an empty line is Enter, pressed. Errors
 // are a *WordError and those of session.Piece.Otherwise; then nothing has changed.
-func (s State) Hear(text string, now time.Time) (State, Effects, error) {
+func (s State) Hear(text string, now time.Time) (State, error) {
 	next := s.at(now)
 	next.clock = s.clock.heard(now)
 	next.mode, next.said = knitting, Saying{}
 	name, rest, _ := strings.Cut(strings.Join(strings.Fields(text), " "), " ")
 	if name == "" {
-		next = next.forward()
-		return next, next.effects, nil
+		return next.forward(), nil
 	}
-	w, err := wordNamed(name)
-	if err == nil {
-		err = w.accepts(rest)
-	}
+	w, err := wordFor(name, rest)
 	if err == nil {
 		next, err = w.run(next, rest)
 	}
 	if err != nil {
-		return s, Effects{}, err
+		return s, err
 	}
-	return next, next.effects, nil
+	return next, nil
 }
 
-func wordNamed(name string) (word, error) {
+// wordFor is the word of a name, with what follows it.
+func wordFor(name, rest string) (word, error) {
 	var names []string
 	for _, w := range words() {
-		if name == w.name || name == w.letters {
-			return w, nil
+		switch {
+		case name != w.name && name != w.letters:
+			names = append(names, w.name)
+			continue
+		case w.rest == "" && rest != "":
+			return w, &WordError{fmt.Sprintf("%s stands alone, not with %q", w.name, rest), w.name}
+		case w.rest != "" && rest == "":
+			return w, &WordError{w.name + " needs something after it", w.name + " " + w.rest}
 		}
-		names = append(names, w.name)
+		return w, nil
 	}
-	try := chart.Nearest(name, names)
-	if try == "" {
-		try = "words, which lists them"
-	}
+	try := cmp.Or(chart.Nearest(name, names), "words, which lists them")
 	return word{}, &WordError{fmt.Sprintf("%q is no word of follow", name), try}
-}
-
-func (w word) accepts(rest string) error {
-	switch {
-	case w.rest == "" && rest != "":
-		return &WordError{fmt.Sprintf("%s stands alone, not with %q", w.name, rest), w.name}
-	case w.rest != "" && rest == "":
-		return &WordError{w.name + " needs something after it", w.name + " " + w.rest}
-	}
-	return nil
 }
 
 func (s State) deliberately() State {

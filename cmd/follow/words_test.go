@@ -13,10 +13,10 @@ import (
 // hear says lines, one at once after the other.
 func (k *knitter) hear(lines ...string) {
 	for _, line := range lines {
-		s, effects, err := k.s.Hear(line, k.now)
+		s, err := k.s.Hear(line, k.now)
 		require.NoError(k.t, err, line)
 		k.s = s
-		k.carryOut(effects)
+		k.carryOut(s.Effects())
 	}
 }
 
@@ -66,21 +66,21 @@ func TestWrongWordsChangeNothing(t *testing.T) {
 		{"moved", "moved needs something after it", "moved a+1"},
 	} {
 		before := k.s
-		s, effects, err := k.s.Hear(c.line, k.now.Add(time.Minute))
+		s, err := k.s.Hear(c.line, k.now.Add(time.Minute))
 		var wrong *WordError
 		require.ErrorAs(t, err, &wrong, c.line)
 		assert.Contains(t, wrong.What, c.says)
 		assert.Equal(t, c.try, wrong.Try)
-		assert.Empty(t, effects)
 		assert.Equal(t, before, s)
 	}
 	for _, line := range []string{"moved 1:2", "missed 99", "extra x", "moved 5"} {
-		_, effects, err := k.s.Hear(line, k.now)
+		before := k.s
+		s, err := k.s.Hear(line, k.now)
 		require.Error(t, err, line)
-		assert.Empty(t, effects)
+		assert.Equal(t, before, s)
 	}
 	k.hear("next", "next", "next", "next", "next", "next", "next", "next", "next", "next")
-	_, _, err := k.s.Hear("moved 1:2", k.now)
+	_, err := k.s.Hear("moved 1:2", k.now)
 	assert.ErrorContains(t, err, "all 10 rounds are worked")
 }
 

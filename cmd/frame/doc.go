@@ -8,8 +8,7 @@
 // the store goes through App.Commit, so that an interruption, a crash or a full disk can
 // say truthfully whether anything was saved.
 //
-// To be read in this order: env.go and program.go (what comes in), fault.go and errors.go (what
-// may go wrong), output.go, shown.go, json.go, tell.go, input.go and outfile.go (what goes out and
-// in), setting.go, store.go, command.go, root.go, help.go, complete.go and typo.go (the command
-// line), app.go, run.go and report.go.
+// To be read in this order: command.go and env.go (what comes in), errors.go (what may go wrong),
+// output.go, tell.go and files.go (what goes out and in), setting.go, help.go and typo.go
+// (the command line), app.go and run.go.
 package frame

@@ -3,9 +3,14 @@ package frame
 import (
 	"io"
 	"os"
+	"os/signal"
 	"reflect"
+	"runtime/debug"
 	"strings"
+	"syscall"
 	"time"
+
+	"golang.org/x/term"
 )
 
 // Env is all that a run of the program takes from the world around it. Fields
@@ -32,22 +37,12 @@ type Env struct {
 	Watch func() Watch
 }
 
-// Watch tells what happens to the terminal a program sits at.
+// Watch tells what happens to the terminal a program sits at: Resized, ToSleep or Continued.
 type Watch struct {
-	Happens <-chan Happening
+	Happens <-chan os.Signal
 	Sleep   func() // suspends the program; it returns when it is continued
 	End     func() // ends the watch
 }
-
-// Happening is what may happen to the terminal.
-type Happening uint8
-
-// The happenings.
-const (
-	Resized   Happening = iota
-	ToSleep             // the program is asked to be suspended
-	Continued           // it goes on after it was suspended
-)
 
 var standIns = Env{
 	In: strings.NewReader(""), Out: io.Discard, Err: io.Discard,
@@ -66,4 +61,59 @@ func (e Env) filled() Env {
 		}
 	}
 	return e
+}
+
+// SystemEnv is that of the running process. SIGPIPE is ignored from here on: a reader that goes
+// away must not kill a command between its commit and its answer.
+func SystemEnv() Env {
+	signal.Ignore(syscall.SIGPIPE)
+	env := Env{
+		In:     os.Stdin,
+		Out:    os.Stdout,
+		Err:    os.Stderr,
+		Args:   os.Args[1:],
+		Getenv: os.Getenv,
+		Now:    time.Now,
+		InTTY:  term.IsTerminal(int(os.Stdin.Fd())),
+		OutTTY: term.IsTerminal(int(os.Stdout.Fd())),
+		ErrTTY: term.IsTerminal(int(os.Stderr.Fd())),
+		Size: func() (width, height int) {
+			width, height, _ = term.GetSize(int(os.Stdout.Fd()))
+			return max(0, width), max(0, height) // it tells -1 where there is no terminal
+		},
+		Interrupt: interrupts,
+	}
+	if env.InTTY {
+		env.Watch = watchTerminal
+		env.Raw = func() (func() error, error) {
+			state, err := term.MakeRaw(int(os.Stdin.Fd()))
+			return func() error { return term.Restore(int(os.Stdin.Fd()), state) }, err
+		}
+	}
+	return env
+}
+
+// interrupts leaves alone what the parent process had ignored (nohup, a background job).
+func interrupts() <-chan os.Signal {
+	c := make(chan os.Signal, 1)
+	for _, s := range []os.Signal{os.Interrupt, syscall.SIGTERM, syscall.SIGHUP, syscall.SIGQUIT} {
+		if !signal.Ignored(s) {
+			signal.Notify(c, s)
+		}
+	}
+	return c
+}
+
+// release is the released version, set when a release is built.
+var release string
+
+// version is the released version, else what the build tells of its source.
+func version() string {
+	if release != "" {
+		return release
+	}
+	if info, ok := debug.ReadBuildInfo(); ok && info.Main.Version != "" && info.Main.Version != "(devel)" {
+		return info.Main.Version
+	}
+	return "development"
 }

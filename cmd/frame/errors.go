@@ -4,6 +4,10 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"io/fs"
+	"maps"
+	"os"
+	"slices"
 	"strings"
 
 	"strandwise/chart"
@@ -40,18 +44,15 @@ var rules = []rule{
 		}
 		return ExitDamaged, []string{"strandwise store check, then strandwise store restore"}
 	}),
-	says[*session.OrderError](ExitDamaged, "strandwise store check, then strandwise store restore"),
 	says[*session.FieldError](ExitUsage),
 	typed(func(e *session.RefusedError) (Exit, []string) {
 		switch {
-		case e.Why == session.Unreadable:
+		case e.Unreadable:
 			return ExitUsage, e.Try
-		case e.Why == session.CastOnStays:
+		case e.Piece != "":
 			return ExitRefused, []string{"strandwise pieces remove " + InShell(e.Piece)}
-		case len(e.Try) > 0:
-			return ExitRefused, e.Try
 		}
-		return ExitRefused, instead[e.Why]
+		return ExitRefused, e.Try
 	}),
 
 	says[*chart.Faults](ExitInput, "mend the file, then strandwise chart check"),
@@ -66,34 +67,11 @@ var rules = []rule{
 	typed(func(e *floats.LayError) (Exit, []string) { return ExitInput, []string{e.Try} }),
 	typed(func(e *floats.FormatError) (Exit, []string) { return ExitUsage, []string{e.Want} }),
 	says[*hold.CarryError](ExitUsage, "--carry parallel, or --hold one-at-a-time"),
-	typed(func(e *hold.WordError) (Exit, []string) {
-		return ExitUsage, []string{(&ChoiceError{e.Word, e.Choices}).Hint("%s, for the "+e.What, "")}
+	typed(func(e *hold.PlaceError) (Exit, []string) {
+		return ExitUsage, []string{(&ChoiceError{e.Word, e.Choices}).Hint("%s, for the place", "")}
 	}),
 	says[*floats.TooLargeError](ExitUsage, "fewer repeats or times upward"),
 	exactly(floats.ErrNoChart, ExitUsage, "name a chart file among the parts, as in strandwise cast-on hat band.chart@12"),
-}
-
-// toFindOut comes before anything is ripped: a number offered might take out too much.
-const toFindOut = "strandwise resume, which says where you are"
-
-// instead is what to do where something was refused, unless the refusal itself tells.
-var instead = map[session.Refusal][]string{
-	session.NotCastOn:     {"strandwise cast-on NAME PART..."},
-	session.AlreadyCastOn: {"strandwise pieces, which lists the names in use"},
-	session.AlreadyBegun:  {"strandwise pause STITCH"},
-	session.AllWorked:     {"strandwise bind-off", "strandwise rip N"},
-	session.IsBoundOff:    {"strandwise undo"},
-	session.NotFinished:   {toFindOut},
-	session.TooManyRows:   {toFindOut},
-	session.NothingBegun:  {toFindOut},
-	session.TooShort:      {"more parts, or more repeats upward of the last"},
-	session.NoSuchNote:    {"strandwise note, which lists the open ones"},
-	session.TooFewSteps:   {"strandwise history, which tells what was logged"},
-	session.NotNewest:     {"strandwise history"},
-	session.NothingToRedo: {"strandwise history"},
-	session.SameHold:      {"strandwise hold, which tells how the yarns are held", "strandwise motions, which lists the holds"},
-	session.NotAsSaid:     {"strandwise show, for the catches as planned"},
-	session.NoSuchPlace:   {"strandwise show"},
 }
 
 // ToWork names the command that shows what is to be worked.
@@ -162,3 +140,105 @@ func Describe(err error) *Fault {
 	}
 	return &Fault{Exit: ExitBug, What: "a fault of the program itself: an error nobody expected"}
 }
+
+// Fault is an error as the knitter sees it. Commands make their own; Describe makes them of others.
+type Fault struct {
+	Exit  Exit     `json:"exit"`
+	What  string   `json:"message"` // happened and where
+	Hints []string `json:"hints"`   // what to do
+	cause error
+}
+
+func (f *Fault) Error() string { return f.What }
+
+func (f *Fault) Unwrap() error { return f.cause }
+
+// Hint adds a line on what to do.
+func (f *Fault) Hint(format string, args ...any) *Fault {
+	f.Hints = append(f.Hints, fmt.Sprintf(format, args...))
+	return f
+}
+
+// HintNear adds the choice that word most likely means in form, which has %s for it, else otherwise.
+func (f *Fault) HintNear(word string, choices []string, form, otherwise string) *Fault {
+	return f.Hint("%s", (&ChoiceError{word, choices}).Hint(form, otherwise))
+}
+
+// Because keeps the error behind it for errors.Is and errors.As.
+func (f *Fault) Because(cause error) *Fault {
+	f.cause = cause
+	return f
+}
+
+// Refused makes the fault that the state of the piece does not allow the command.
+func Refused(format string, args ...any) *Fault { return NewFault(ExitRefused, format, args...) }
+
+// Usage makes the fault of a wrongly given command.
+func Usage(format string, args ...any) *Fault { return NewFault(ExitUsage, format, args...) }
+
+// BadInput makes the fault of a file that cannot be read as what it should be.
+func BadInput(format string, args ...any) *Fault { return NewFault(ExitInput, format, args...) }
+
+// Unusable makes the fault of a store or an output that cannot be used.
+func Unusable(format string, args ...any) *Fault { return NewFault(ExitUnusable, format, args...) }
+
+// NewFault makes the fault of a status of its own.
+func NewFault(code Exit, format string, args ...any) *Fault {
+	return &Fault{Exit: code, What: fmt.Sprintf(format, args...)}
+}
+
+// Reason is the system's word for why a file operation failed, without operation and path.
+func Reason(err error) error {
+	if path, is := errors.AsType[*fs.PathError](err); is {
+		return path.Err
+	}
+	if link, is := errors.AsType[*os.LinkError](err); is {
+		return link.Err
+	}
+	return err
+}
+
+// Exit is the status the process ends with.
+type Exit int
+
+// The statuses.
+const (
+	ExitDone        Exit = 0
+	ExitRefused     Exit = 1
+	ExitUsage       Exit = 2
+	ExitInput       Exit = 3
+	ExitBusy        Exit = 4
+	ExitUnusable    Exit = 5
+	ExitDamaged     Exit = 6
+	ExitUnknown     Exit = 7
+	ExitUnprinted   Exit = 8
+	ExitBug         Exit = 70
+	ExitInterrupted Exit = 130
+)
+
+// exits is the documented table: the word of each status in JSON, and its meaning.
+var exits = map[Exit]struct{ word, meaning string }{
+	ExitDone:        {"done", "done, and on disk"},
+	ExitRefused:     {"refused", "refused by the state of the piece"},
+	ExitUsage:       {"usage", "wrong usage"},
+	ExitInput:       {"input", "bad input file"},
+	ExitBusy:        {"busy", "store busy"},
+	ExitUnusable:    {"unusable", "store or output cannot be used (missing, permission, space)"},
+	ExitDamaged:     {"damaged", "store damaged, foreign or newer"},
+	ExitUnknown:     {"unknown", "outcome unknown"},
+	ExitUnprinted:   {"unprinted", "saved, answer not printed"},
+	ExitBug:         {"bug", "a fault of the program itself"},
+	ExitInterrupted: {"interrupted", "interrupted"},
+}
+
+// ExitLines is the table for help and the manual.
+func ExitLines() []string {
+	var lines []string
+	for _, e := range slices.Sorted(maps.Keys(exits)) {
+		lines = append(lines, fmt.Sprintf("%d: %s", e, exits[e].meaning))
+	}
+	return lines
+}
+
+// SavedNothing reports whether a command that ends with e promises that nothing was saved.
+func (e Exit) SavedNothing() bool { return e >= ExitRefused && e <= ExitUnusable }

@@ -3,7 +3,6 @@ package frame
 import (
 	"context"
 	"fmt"
-	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -30,13 +29,10 @@ func TestErrorsFromBelow(t *testing.T) {
 		{&store.Error{Class: store.ClassConflict}, ExitRefused, ""},
 		{&store.Error{Class: store.ClassOther}, ExitBug, ""},
 		{store.ErrNoPiece, ExitRefused, "strandwise pieces, which lists them"},
-		{&session.RefusedError{Why: session.AlreadyLogged, Try: []string{"strandwise show, for the row to work now"}}, ExitRefused, "strandwise show, for the row to work now"},
-		{&session.RefusedError{Why: session.TooManyRows}, ExitRefused, "strandwise resume, which says where you are"},
-		{&session.RefusedError{Why: session.TooFewSteps}, ExitRefused, "strandwise history, which tells what was logged"},
-		{&session.RefusedError{Why: session.NotFinished}, ExitRefused, "strandwise resume, which says where you are"},
-		{&session.RefusedError{Why: session.CastOnStays, Piece: "the hat"}, ExitRefused, `strandwise pieces remove "the hat"`},
-		{&session.RefusedError{Why: session.Unreadable, Try: []string{"3 oat"}}, ExitUsage, "3 oat"},
-		{&session.EventError{Seq: 3, Err: &session.RefusedError{Why: session.AlreadyLogged}}, ExitDamaged, "strandwise store check, then strandwise store restore"},
+		{&session.RefusedError{Try: []string{"strandwise show, for the row to work now"}}, ExitRefused, "strandwise show, for the row to work now"},
+		{&session.RefusedError{Piece: "the hat"}, ExitRefused, `strandwise pieces remove "the hat"`},
+		{&session.RefusedError{Unreadable: true, Try: []string{"3 oat"}}, ExitUsage, "3 oat"},
+		{&session.EventError{Seq: 3, Err: &session.RefusedError{}}, ExitDamaged, "strandwise store check, then strandwise store restore"},
 		{&session.EventError{Seq: 3, Err: &session.NewerError{Kind: 99}}, ExitDamaged, "the newer version of strandwise that wrote it"},
 		{&chart.Faults{File: "band.chart"}, ExitInput, "mend the file, then strandwise chart check"},
 		{&floats.LayError{What: "plain rows", Try: "name a yarn of the charts"}, ExitInput, "name a yarn of the charts"},
@@ -56,12 +52,5 @@ func TestErrorsFromBelow(t *testing.T) {
 			}
 			assert.Equal(t, c.hint, first, "%T", c.err)
 		}
-	}
-}
-
-func TestEveryReasonHasItsHint(t *testing.T) {
-	own := []session.Refusal{session.AlreadyLogged, session.NotNext, session.CastOnStays, session.Unreadable}
-	for why := session.NotCastOn; why <= session.Unreadable; why++ {
-		assert.NotEqual(t, slices.Contains(own, why), len(instead[why]) > 0, "cmd/frame/errors.go, instead: refusal %d", why)
 	}
 }

@@ -11,7 +11,7 @@ import (
 )
 
 func TestOutputRemembersTheFirstFailure(t *testing.T) {
-	o := &Output{to: failing{err: io.ErrUnexpectedEOF}}
+	o := &Stream{holds: true, to: failing{err: io.ErrUnexpectedEOF}}
 	_, err := o.Write([]byte("held"))
 	require.NoError(t, err)
 	require.ErrorIs(t, o.Flush(), io.ErrUnexpectedEOF)
@@ -22,7 +22,7 @@ func TestOutputRemembersTheFirstFailure(t *testing.T) {
 
 func TestAbandonedOutputWritesNothing(t *testing.T) {
 	var to bytes.Buffer
-	o := &Output{to: &to}
+	o := &Stream{holds: true, to: &to}
 	_, err := o.Write([]byte("late"))
 	require.NoError(t, err)
 	o.discard(errAbandoned)

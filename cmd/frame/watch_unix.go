@@ -9,34 +9,18 @@ import (
 	"time"
 )
 
-var happenings = map[os.Signal]Happening{
-	syscall.SIGWINCH: Resized,
-	syscall.SIGTSTP:  ToSleep,
-	syscall.SIGCONT:  Continued,
-}
+// What may happen to the terminal.
+const (
+	Resized   = syscall.SIGWINCH
+	ToSleep   = syscall.SIGTSTP // the program is asked to be suspended
+	Continued = syscall.SIGCONT // it goes on after it was suspended
+)
 
 // watchTerminal takes over the signals of the terminal until the watch ends.
 func watchTerminal() Watch {
-	signals, ended := make(chan os.Signal, 8), make(chan struct{})
-	happens := make(chan Happening)
-	signal.Notify(signals, syscall.SIGWINCH, syscall.SIGTSTP, syscall.SIGCONT)
-	go func() {
-		for s := range signals {
-			select {
-			case happens <- happenings[s]:
-			case <-ended:
-			}
-		}
-	}()
-	return Watch{
-		Happens: happens,
-		Sleep:   sleep,
-		End: func() {
-			signal.Stop(signals) // no more come
-			close(signals)
-			close(ended)
-		},
-	}
+	happens := make(chan os.Signal, 8)
+	signal.Notify(happens, Resized, ToSleep, Continued)
+	return Watch{Happens: happens, Sleep: sleep, End: func() { signal.Stop(happens) }}
 }
 
 // orphaned is how long to wait for the suspension itself. A program that no shell

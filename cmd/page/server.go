@@ -27,7 +27,7 @@ type Seat interface {
 }
 
 // Move is what a press does.
-type Move func(follow.State, time.Time) (follow.State, follow.Effects)
+type Move func(follow.State, time.Time) follow.State
 
 // Options are what a server needs of the program around it; one request at a time calls them.
 type Options struct {
@@ -114,13 +114,14 @@ func (s *Server) seatOf(r *http.Request) *seat {
 func (s *Server) front(w http.ResponseWriter, r *http.Request) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	if at := s.seatOf(r); at != nil {
-		_ = at.refresh() // what cannot be read, the next press tells
-		s.giveCookie(w, r)
-		s.write(w, at.view(), "page")
+	at := s.seatOf(r)
+	if at == nil {
+		door(w, r.URL.Query().Get("key"), http.StatusOK, "")
 		return
 	}
-	s.door(w, r.URL.Query().Get("key"), http.StatusOK, "")
+	_ = at.refresh() // what cannot be read, the next press tells
+	s.giveCookie(w, r)
+	at.view().send(w, http.StatusOK, "page")
 }
 
 func (s *Server) press(w http.ResponseWriter, r *http.Request, at *seat) {
@@ -135,7 +136,7 @@ func (s *Server) press(w http.ResponseWriter, r *http.Request, at *seat) {
 		return
 	}
 	s.giveCookie(w, r)
-	number, move := r.PostForm.Get("press"), moveOf(r.PostForm, at.State())
+	number, move := r.PostForm.Get("press"), moveOf(r.PostForm)
 	switch {
 	case !pressNumber.MatchString(number) || move == nil:
 		http.Error(w, "no press", http.StatusBadRequest)
@@ -149,7 +150,7 @@ func (s *Server) press(w http.ResponseWriter, r *http.Request, at *seat) {
 		return
 	}
 	if r.Header.Get("Accept") == fragment {
-		s.write(w, at.view(), "main")
+		at.view().send(w, http.StatusOK, "main")
 		return
 	}
 	http.Redirect(w, r, "/", http.StatusSeeOther)
@@ -218,7 +219,7 @@ func (s *Server) Tick() {
 	now := s.o.Now()
 	for _, at := range s.seats {
 		if when, wanted := at.State().Wake(); wanted && !now.Before(when) {
-			_ = at.Press("", func(f follow.State, now time.Time) (follow.State, follow.Effects) { return f.Tick(now) })
+			_ = at.Press("", follow.State.Tick)
 			at.wake()
 		}
 	}
@@ -230,7 +231,7 @@ func (s *Server) End(whole func(func() error) error) error {
 	defer s.mu.Unlock()
 	return whole(func() error {
 		for _, at := range s.seats {
-			leave := func(f follow.State, _ time.Time) (follow.State, follow.Effects) { return f.Hangup() }
+			leave := func(f follow.State, _ time.Time) follow.State { return f.Hangup() }
 			if err := at.Reload(); err != nil {
 				return err
 			}
@@ -317,7 +318,12 @@ func (s *Server) review(w http.ResponseWriter, _ *http.Request, _ *seat) {
 		http.Error(w, "strandwise: "+err.Error(), http.StatusInternalServerError)
 		return
 	}
+	sendPage(w, http.StatusOK, policy(document.PageStyle(review, size), ""), b.Bytes())
+}
+
+func sendPage(w http.ResponseWriter, status int, policy string, page []byte) {
 	w.Header().Set("Content-Type", "text/html; charset=utf-8")
-	w.Header().Set("Content-Security-Policy", policy(document.PageStyle(review, size), ""))
-	_, _ = w.Write(b.Bytes())
+	w.Header().Set("Content-Security-Policy", policy)
+	w.WriteHeader(status)
+	_, _ = w.Write(page)
 }

@@ -5,7 +5,6 @@ import (
 	"fmt"
 
 	"strandwise/cmd/frame"
-	"strandwise/floats"
 	"strandwise/session"
 	"strandwise/store"
 )
@@ -13,15 +12,14 @@ import (
 // CastOn begins a piece with more events right after its cast-on: laid out and planned
 // while the store is free, then written in one transaction. The first piece makes the store.
 func CastOn(a *frame.App, e *session.CastOn, parts Parts, more []session.Event) (*Piece, error) {
-	p := &Piece{Piece: &session.Piece{}}
-	var err error
-	p.Layout, err = session.LayParts(e.Parts, parts.Charts().Find, floats.Work{Flat: e.Flat, Mirror: e.Mirror})
+	begun, err := session.Uncast(e, parts.Charts().Find)
 	if err != nil {
 		return nil, err
 	}
-	if err := agreeToCounts(a, e, p.Layout); err != nil {
+	if err := agreeToCounts(a, e, begun.Layout); err != nil {
 		return nil, err
 	}
+	p := &Piece{Piece: begun}
 	s, err := Store(a)
 	if err != nil {
 		return nil, err
@@ -33,8 +31,7 @@ func CastOn(a *frame.App, e *session.CastOn, parts Parts, more []session.Event) 
 	if err != nil {
 		return nil, err
 	}
-	task := floats.Task{Limit: e.Limit, Method: e.FloatMethod(), RestLimit: e.RestLimit}
-	if p.Schedule, err = makePlan(a, p.Layout.Fabric, task); err != nil {
+	if err := Plan(a, p); err != nil {
 		return nil, err
 	}
 	err = ChangeOrBegin(a, s, func(tx *store.Tx) error { return writePiece(a, tx, p, append([]session.Event{e}, more...), parts) })
@@ -79,25 +76,20 @@ func ChangeOrBegin(a *frame.App, s *store.Store, change func(*store.Tx) error) e
 // writePiece makes the new piece the current one.
 func writePiece(a *frame.App, tx *store.Tx, p *Piece, events []session.Event, parts Parts) error {
 	others := tx.Pieces()
-	if err := PutCharts(tx, parts); err != nil {
-		return err
-	}
 	id, err := tx.NewPiece(nil)
 	if err != nil {
 		return err
 	}
 	p.ID, p.State, p.FirstEver = id, &session.State{}, len(others) == 0
-	if err := Log(a, tx, p, events); err != nil {
+	if err := LogPlanned(a, tx, p, events, parts); err != nil {
 		return err
 	}
-	return cmp.Or(
-		tx.PutCache(PlanName(p.State), p.Schedule.Bytes()),
-		tx.PutSetting(frame.PieceKey, []byte(p.State.Setup.Name)),
-	)
+	return tx.PutSetting(frame.PieceKey, []byte(p.State.Setup.Name))
 }
 
-// PutCharts keeps the charts of new parts; those taken from the store are there.
-func PutCharts(tx *store.Tx, parts Parts) error {
+// LogPlanned is Log of events that a new plan, that of the piece, is made from: it and the charts of new parts
+// are kept. Charts that were taken from the store are there.
+func LogPlanned(a *frame.App, tx *store.Tx, p *Piece, events []session.Event, parts Parts) error {
 	for _, part := range parts.Drawn {
 		if part.Bytes == nil {
 			continue
@@ -107,5 +99,8 @@ func PutCharts(tx *store.Tx, parts Parts) error {
 			return err
 		}
 	}
-	return nil
+	if err := Log(a, tx, p, events); err != nil {
+		return err
+	}
+	return tx.PutCache(planName(p.State), p.Schedule.Bytes())
 }

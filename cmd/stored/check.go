@@ -34,25 +34,18 @@ func unsound(state *session.State, info []byte, charts session.Charts) error {
 			return fmt.Errorf("the chart of part %s has %d rows, not %d", b.Name, c.Height(), b.Rows)
 		}
 	}
-	rows := layout.Fabric.Rows
-	if len(rows) != state.Total() {
-		return fmt.Errorf("the piece has %d rows by its log and %d by its charts", state.Total(), len(rows))
+	worked := state.DoneRows()
+	if begun := state.OnNeedle; begun != nil {
+		worked = append(slices.Clip(worked), &session.DoneRow{Row: begun.Row, Shown: begun.Shown})
 	}
-	caught := func(row int, marks []session.Mark) (err error) {
-		for _, m := range marks {
-			if m.Stitch > rows[row-1].Stitches() || m.Yarn >= len(layout.Fabric.Yarns) {
-				err = fmt.Errorf("a catch of row %d is on a stitch or of a yarn that is not there", row)
+	for _, row := range worked {
+		for _, m := range slices.Concat(row.Shown, row.Used) {
+			if m.Stitch > layout.Fabric.Rows[row.Row-1].Stitches() || m.Yarn >= len(layout.Fabric.Yarns) {
+				return fmt.Errorf("a catch of row %d is on a stitch or of a yarn that is not there", row.Row)
 			}
 		}
-		return err
 	}
-	for _, done := range state.DoneRows() {
-		err = cmp.Or(err, caught(done.Row, done.Shown), caught(done.Row, done.Used))
-	}
-	if begun := state.OnNeedle; begun != nil {
-		err = cmp.Or(err, caught(begun.Row, begun.Shown))
-	}
-	return err
+	return nil
 }
 
 func saysSame(info []byte, s *session.State) bool {
@@ -194,9 +187,11 @@ func Check(a *frame.App, s *store.Store) (c Checked, err error) {
 
 // refold folds a piece, and notes the numbers that salvage could not fill.
 func (c *Checked) refold(tx *store.Tx, id store.PieceID, name string) {
-	log, err := WholeLog(tx, id)
+	log, err := tx.Records(id)
 	var state *session.State
-	if err == nil {
+	if err != nil {
+		log = nil // of a damaged log no gap is told
+	} else {
 		state, err = session.Fold(foldable(log))
 	}
 	if err == nil {

@@ -1,10 +1,8 @@
 package stored
 
 import (
-	"bytes"
 	"errors"
 	"fmt"
-	"slices"
 
 	"strandwise/cmd/frame"
 	"strandwise/session"
@@ -62,32 +60,19 @@ func lay(tx *store.Tx, p *Piece) (err error) {
 	if p.Layout, err = p.State.Lay(storedCharts(tx)); err != nil {
 		return err
 	}
-	if kept, ok := tx.Cache(PlanName(p.State)); ok {
-		if plan, ok := session.ReadSchedule(bytes.Clone(kept)); ok && plan.Check(p.Layout.Fabric, p.State.Task()) == nil {
+	if kept, ok := tx.Cache(planName(p.State)); ok {
+		if plan, ok := session.ReadSchedule(kept); ok && plan.Check(p.Layout.Fabric, p.State.Task()) == nil {
 			p.Schedule = plan
 		}
 	}
 	return nil
 }
 
-// ReadLog copies a log, as the fold keeps it, without what salvage could not recover: whether the
+// ReadLog reads a log as the fold takes it, without what salvage could not recover: whether the
 // piece can do without it, the fold tells.
 func ReadLog(tx *store.Tx, id store.PieceID) ([]session.Record, error) {
-	log, err := WholeLog(tx, id)
+	log, err := tx.Records(id)
 	return foldable(log), err
-}
-
-// WholeLog copies a log, the lost events too.
-func WholeLog(tx *store.Tx, id store.PieceID) ([]store.Record, error) {
-	var log []store.Record
-	for r, err := range tx.Records(id) {
-		if err != nil {
-			return nil, err
-		}
-		r.Payload = slices.Clone(r.Payload)
-		log = append(log, r)
-	}
-	return log, nil
 }
 
 func foldable(log []store.Record) []session.Record {
@@ -123,24 +108,20 @@ func View(a *frame.App, read func(*store.Tx) error) error {
 	return s.View(a.Context(), read)
 }
 
-// Placed names the last event found of a damaged header: so the knitter can tell whether one is gone.
+// Placed names the last event found of a damaged header, and tells of it as far as the log can be read: so the
+// knitter can tell whether one is gone.
 func Placed(tx *store.Tx, warnings []store.Warning) []store.Warning {
 	for i, w := range warnings {
-		if w.Piece > 0 {
-			warnings[i].Text += "; look whether the last event found, " + eventWords(tx, w.Piece, w.Seq) + ", is the last you logged"
+		if w.Piece == 0 {
+			continue
 		}
+		last := fmt.Sprintf("%d of %s", w.Seq, NameOf(tx, w.Piece))
+		if p, err := openAlone(tx, w.Piece); err == nil {
+			last += fmt.Sprintf(" (%s)", p.Words(p.State.Newest()))
+		}
+		warnings[i].Text += "; look whether the last event found, " + last + ", is the last you logged"
 	}
 	return warnings
-}
-
-// eventWords tells of the last event of a piece, as far as the log can be read.
-func eventWords(tx *store.Tx, id store.PieceID, seq uint64) string {
-	place := fmt.Sprintf("%d of %s", seq, NameOf(tx, id))
-	p, err := openAlone(tx, id)
-	if err != nil {
-		return place
-	}
-	return fmt.Sprintf("%s (%s)", place, p.Words(p.State.Newest()))
 }
 
 func warnOf(a *frame.App, tx *store.Tx, w store.Warning) {

@@ -174,7 +174,7 @@ func Reopen(tx *store.Tx, p *Piece) (*Piece, error) {
 // daily only tells that a backup failed. Damage that the step had no need to look at is found here, and
 // so on every day that the piece is worked on.
 func daily(a *frame.App, s *store.Store) {
-	_, err := s.DailyBackup(a.Context())
+	err := s.DailyBackup(a.Context())
 	if err == nil {
 		return
 	}

@@ -26,31 +26,25 @@ func Plan(a *frame.App, p *Piece) error {
 func planAndKeep(a *frame.App, s *store.Store, p *Piece) error {
 	kept, err := p.plan(a)
 	if err == nil {
-		_ = s.Update(a.Context(), func(tx *store.Tx) error { return tx.PutCache(PlanName(p.State), kept) })
+		_ = s.Update(a.Context(), func(tx *store.Tx) error { return tx.PutCache(planName(p.State), kept) })
 	}
 	return err
 }
 
 // plan returns the plan as it is kept: before it follows the first of a pair, which may still grow.
 func (p *Piece) plan(a *frame.App) (kept []byte, err error) {
-	if p.Schedule, err = makePlan(a, p.Layout.Fabric, p.State.Task()); err != nil {
+	plan, err := Planned(a, p.Layout.Fabric, p.State.Task())
+	if err != nil {
 		return nil, err
 	}
+	p.Schedule = session.NewSchedule(plan, p.Rows())
 	kept = p.Schedule.Bytes()
 	p.followFirst()
 	return kept, nil
 }
 
-func makePlan(a *frame.App, f *floats.Fabric, task floats.Task) (*session.Schedule, error) {
-	plan, err := Planned(a, f, task)
-	if err != nil {
-		return nil, err
-	}
-	return session.NewSchedule(plan, len(f.Rows)), nil
-}
-
-// PlanName names in the cache the plan of a piece as its log stands.
-func PlanName(s *session.State) []byte {
+// planName names in the cache the plan of a piece as its log stands.
+func planName(s *session.State) []byte {
 	key := s.PlanKey()
 	return []byte("plan " + hex.EncodeToString(key[:]))
 }

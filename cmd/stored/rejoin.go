@@ -109,7 +109,7 @@ func (p *Rescued) mend(log []store.Record) ([]store.Record, *session.State) {
 		}
 		at, ok := errors.AsType[*session.EventError](err)
 		if !ok {
-			return nil, nil // no cast-on, or numbers out of order
+			return nil, nil // no cast-on
 		}
 		if n := assumeRows(mended, at); n > 0 {
 			p.Assumed += n
@@ -123,7 +123,7 @@ func (p *Rescued) mend(log []store.Record) ([]store.Record, *session.State) {
 // returns how many: 0 where the event is no such row or too few were lost.
 func assumeRows(log []store.Record, at *session.EventError) int {
 	early, ok := errors.AsType[*session.RefusedError](at.Err)
-	if !ok || early.Why != session.NotNext {
+	if !ok || early.Next == 0 {
 		return 0
 	}
 	end := int(at.Seq) - 1 // index of the event that came too early

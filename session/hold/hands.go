@@ -1,6 +1,11 @@
 package hold
 
-import "slices"
+import (
+	"fmt"
+	"regexp"
+	"slices"
+	"strings"
+)
 
 // Attested tells how well something is established among those who teach it.
 type Attested uint8
@@ -19,6 +24,95 @@ var attestedWords = [...]string{
 
 // String says the degree in plain words.
 func (a Attested) String() string { return attestedWords[a] }
+
+// MarshalText is the degree as answers to programs name it.
+func (a Attested) MarshalText() ([]byte, error) { return []byte(a.String()), nil }
+
+// Place is where a yarn sits while a row is worked.
+type Place uint8
+
+// The places.
+const (
+	NoPlace Place = iota
+	LeftHand
+	RightHand
+	LowerStrand // the lower of two strands over one finger
+	UpperStrand
+	LeftIndex
+	LeftMiddle
+	RightIndex
+	RightMiddle
+	FarStrand // the strand farther from the fingertip
+	NearStrand
+	FromBelow
+	FromAbove
+	SameSide // rotating carry: whichever yarn is needed comes from the same side
+)
+
+// placeText is a place by its short name, in a phrase, and as a motion calls the yarn that sits there.
+type placeText struct{ name, phrase, strand string }
+
+var placeTexts = [...]placeText{
+	LeftHand:    {"left hand", "in the left hand", "the left yarn"},
+	RightHand:   {"right hand", "in the right hand", "the right yarn"},
+	LowerStrand: {"lower strand", "the lower strand over the left index finger", "the lower strand"},
+	UpperStrand: {"upper strand", "the upper strand over the left index finger", "the upper strand"},
+	LeftIndex:   {"left index", "over the left index finger", "the index strand"},
+	LeftMiddle:  {"left middle", "over the left middle finger", "the middle strand"},
+	RightIndex:  {"right index", "over the right index finger", "the index strand"},
+	RightMiddle: {"right middle", "over the right middle finger", "the middle strand"},
+	FarStrand:   {"far strand", "the far strand over the right index finger", "the far strand"},
+	NearStrand:  {"near strand", "the near strand over the right index finger", "the near strand"},
+	FromBelow:   {"from below", "always taken from below", "the yarn from below"},
+	FromAbove:   {"from above", "always taken from above", "the yarn from above"},
+	NoPlace:     {"no place", "no place", "the yarn"},
+	SameSide:    {"same side", "always taken from the same side, under the yarn just used", "the yarn just taken"},
+}
+
+// String is the short plain name of the place, such as "left hand".
+func (p Place) String() string { return placeTexts[p].name }
+
+// MarshalText is the place as answers to programs name it.
+func (p Place) MarshalText() ([]byte, error) { return []byte(p.String()), nil }
+
+// Phrase says where the yarn sits in a few more words: "the lower strand over the left index finger". A
+// place of a mirror knitter, as Places gives it, is asked with mirror set.
+func (p Place) Phrase(mirror bool) string {
+	if mirror {
+		return swapSides(placeTexts[p.Mirror()].phrase)
+	}
+	return placeTexts[p].phrase
+}
+
+// Strand is what the steps of a motion call the yarn that sits in the place.
+func (p Place) Strand() string { return placeTexts[p].strand }
+
+// Mirror is the place with left and right swapped; one without a side stays.
+func (p Place) Mirror() Place {
+	other := swapSides(p.String())
+	return Place(slices.IndexFunc(placeTexts[:], func(t placeText) bool { return t.name == other }))
+}
+
+// sideWord finds the words that name a side of the knitter, also as the beginning of leftward and
+// left-hand. A test holds that the tables keep "right" and "left" for sides only.
+var sideWord = regexp.MustCompile(`\b([Ll]eft|[Rr]ight)(ward|-hand)?\b`)
+
+var otherSide = map[string]string{"left": "right", "right": "left", "Left": "Right", "Right": "Left"}
+
+// swapSides swaps left and right in a text; done twice it gives the text back.
+func swapSides(text string) string {
+	return sideWord.ReplaceAllStringFunc(text, func(word string) string {
+		parts := sideWord.FindStringSubmatch(word)
+		return otherSide[parts[1]] + parts[2]
+	})
+}
+
+func mirrorIf(mirror bool, text string) string {
+	if mirror {
+		return swapSides(text)
+	}
+	return text
+}
 
 // Hands is how one knitter holds the yarns. Where teachers differ only she can tell which lies lower.
 type Hands struct {
@@ -94,4 +188,26 @@ func (h Hands) Dominant() Dominance {
 		d.Advice = LookAtSwatch
 	}
 	return d
+}
+
+// PlaceError tells that a word names none of the places of the hands. The caller adds the nearest one.
+type PlaceError struct {
+	Word    string // as given
+	Choices []string
+}
+
+func (e *PlaceError) Error() string {
+	return fmt.Sprintf("there is no place %q; choose one of %s", e.Word, strings.Join(e.Choices, ", "))
+}
+
+// ParsePlace reads the short name of a place, with spaces or hyphens; else the *PlaceError names the places.
+func (h Hands) ParsePlace(word string) (Place, error) {
+	var names []string
+	for _, p := range h.Places() {
+		if strings.EqualFold(strings.ReplaceAll(word, "-", " "), p.String()) {
+			return p, nil
+		}
+		names = append(names, strings.ReplaceAll(p.String(), " ", "-"))
+	}
+	return NoPlace, &PlaceError{word, names}
 }

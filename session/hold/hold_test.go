@@ -19,27 +19,19 @@ func TestEveryHoldHasItsRow(t *testing.T) {
 
 func TestWordsAreReadBack(t *testing.T) {
 	for _, h := range Holds() {
-		got, err := ParseHold(h.String())
-		require.NoError(t, err)
-		assert.Equal(t, h, got)
+		assert.Equal(t, h, ParseHold(h.String()))
 	}
 	for _, c := range []Carry{Parallel, Rotating} {
-		got, err := ParseCarry(c.String())
-		require.NoError(t, err)
-		assert.Equal(t, c, got)
+		assert.Equal(t, c, ParseCarry(c.String()))
 	}
+	assert.Equal(t, TwoHands, ParseHold("two-hand"))
+	assert.Equal(t, Parallel, ParseCarry(""))
 }
 
-func TestUnknownWordsNameTheChoices(t *testing.T) {
-	_, err := ParseHold("two-hand")
-	var word *WordError
-	require.ErrorAs(t, err, &word)
-	assert.Equal(t, "hold", word.What)
-	assert.Equal(t, "two-hand", word.Word)
-	assert.Len(t, word.Choices, len(Holds()))
-	assert.ErrorContains(t, err, `there is no hold "two-hand"; choose one of two-hands, left-one-finger, left-two-fingers, `)
-	_, err = ParseCarry("")
-	assert.EqualError(t, err, `there is no carry ""; choose one of parallel, rotating`)
+func TestUnknownPlacesNameTheChoices(t *testing.T) {
+	_, err := Hands{}.ParsePlace("upper strand")
+	assert.Equal(t, &PlaceError{"upper strand", []string{"left-hand", "right-hand"}}, err)
+	assert.EqualError(t, err, `there is no place "upper strand"; choose one of left-hand, right-hand`)
 }
 
 // Source: geometry. Strands that stay in the hand in a fixed order cannot turn about each
@@ -117,9 +109,9 @@ func sentences() []string {
 		Tangle{0, 1, 20}.Untangle("oat", "fjord"), Tangle{0, 1, 1}.Untangle("oat", "fjord"),
 		(&CarryError{TwoHands}).Error(),
 	}
-	for _, m := range Motions() {
-		list = append(list, append(m.texts(), m.WrongSide())...)
-		list = append(list, m.Mirror().texts()...)
+	for _, m := range Motions(false) {
+		list = append(list, append(m.texts(), m.WrongSide)...)
+		list = append(list, mirrored(m).texts()...)
 	}
 	for _, h := range Holds() {
 		list = append(list, h.String(), h.Describe(false), h.Describe(true))

@@ -21,6 +21,9 @@ const (
 // String is "below" or "above".
 func (l Level) String() string { return [...]string{"below", "above"}[l] }
 
+// MarshalText is the level as answers to programs name it.
+func (l Level) MarshalText() ([]byte, error) { return []byte(l.String()), nil }
+
 // Way is the sense in which a twist goes round.
 type Way uint8
 
@@ -44,30 +47,38 @@ type motionRow struct {
 	note     string
 }
 
-// Making is how a motion is made, one way round.
+// Making is how a motion is made, one way round: its acts in order, with what they do to the strands, the same
+// in words, and a few words for a knitter who knows the motion.
 type Making struct {
-	Acts  []Step   // one act each, in order, with what they do to the strands
-	Steps []string // the same in words
-	Short string   // a few words, for a knitter who knows the motion
+	Acts  []Step   `json:"-"`
+	Steps []string `json:"steps"`
+	Short string   `json:"short"`
 }
 
-// Motion is the hand motion of one catch.
+// Motion is the hand motion of one catch. Carried and Working are where the yarn that is caught and that of the
+// stitch sit, SameSide for both when rotating. Making is the taught way; some twists of a parallel carry have the
+// other way round, Alternate. Crossings are those the taught way leaves.
 type Motion struct {
-	Hold    Hold
-	Carry   Carry
-	Side    Side
-	Method  floats.Method
-	Level   Level // of the yarn that is caught
-	Carried Place // where it sits
-	Working Place // where the yarn of the stitch sits; SameSide for both when rotating
+	Hold    Hold          `json:"hold"`
+	Carry   Carry         `json:"carry"`
+	Side    Side          `json:"side"`
+	Method  floats.Method `json:"method"`
+	Carried Place         `json:"carried"`
+	Working Place         `json:"working"`
+	Making
+	Alternate      []string `json:"alternate"`
+	AlternateShort string   `json:"alternate_short"`
+	Level          Level    `json:"level"` // of the yarn that is caught: below or above
+	Crossings      int      `json:"crossings"`
+	Attested       Attested `json:"attested"`
+	Note           string   `json:"note"`
+	Caution        string   `json:"caution"`
+	WrongSide      string   `json:"wrong_side"`
 
-	Making         // the taught way
-	Other  *Making // the other way round: some twists of a parallel carry only
+	Mirrored bool `json:"-"` // made from the right needle to the left
+	Against  bool `json:"-"` // the stitch is worked against its side: see AgainstSide
 
-	Attested Attested
-	Note     string // what else to know about this one, or empty
-	Mirrored bool   // made from the right needle to the left
-	Against  bool   // the stitch is worked against its side: see AgainstSide
+	otherActs []Step
 }
 
 // PracticeChart is the chart among the examples to try a motion on.
@@ -77,44 +88,33 @@ const PracticeChart = "example:practice"
 const DerivedCaution = "Worked out from the rule: try it on a swatch. " +
 	"The chart " + PracticeChart + " has spans of 7 and 9 stitches for it."
 
-// Caution is DerivedCaution for a derived motion and empty for every other.
-func (m Motion) Caution() string {
-	if m.Attested == Derived {
-		return DerivedCaution
-	}
-	return ""
+// How to check a catch on the wrong side.
+var wrongSides = [...]string{
+	floats.Weave: "On the wrong side both little legs of the stitch lie over the carried strand, which runs straight through beneath them.",
+	floats.Twist: "On the wrong side the working strand goes once right round the carried one, between two stitches.",
 }
 
 // In is the motion in a way round. One with a single way has that.
 func (m Motion) In(w Way) Making {
-	if w == Other && m.Other != nil {
-		return *m.Other
+	if w == Other && m.Alternate != nil {
+		return Making{m.otherActs, m.Alternate, m.AlternateShort}
 	}
 	return m.Making
 }
 
-// Crossings is the net number of crossings the motion leaves, with sign: 0 for a weave, two of one sign
+// crossings is the net number of crossings the motion leaves, with sign: 0 for a weave, two of one sign
 // for a twist, since a loop that goes once round a strand crosses it twice the same way.
-func (m Motion) Crossings(w Way) int {
+func (m Motion) crossings(w Way) int {
 	before, after, _ := Legs(m.In(w).Acts)
 	return -crossingsPerTurn * (before + after)
 }
 
-// WrongSide says how to check the catch on the wrong side.
-func (m Motion) WrongSide() string {
-	if m.Method == floats.Weave {
-		return "On the wrong side both little legs of the stitch lie over the carried strand, which runs straight through beneath them."
-	}
-	return "On the wrong side the working strand goes once right round the carried one, between two stitches."
-}
-
-// Motions lists every motion of every hold and carry, as a knitter makes it who works from the left needle
-// to the right and whose strands lie as is usual.
-func Motions() []Motion {
+// Motions lists every motion of every hold and carry, of a knitter whose strands lie as is usual.
+func Motions(mirror bool) []Motion {
 	var list []Motion
 	for _, h := range Holds() {
 		for _, c := range Carries(h) {
-			list = append(list, Hands{Hold: h, Carry: c}.Motions()...)
+			list = append(list, Hands{Hold: h, Carry: c, Mirror: mirror}.Motions()...)
 		}
 	}
 	return list
@@ -147,40 +147,38 @@ func (h Hands) made(r motionRow, carried Place) Motion {
 		own, other = "the carried yarn", "the working yarn"
 	}
 	m := Motion{
-		Hold: h.Hold, Carry: h.Carry, Side: r.side, Method: r.method, Level: h.level(carried), Carried: carried, Working: working,
-		Making: making(r.steps, r.short, own, other), Attested: r.attested, Note: r.note,
+		Hold: h.Hold, Carry: h.Carry, Side: r.side, Method: r.method, Carried: carried, Working: working,
+		Making: h.making(r.steps, r.short, own, other), Level: h.level(carried), Attested: r.attested,
+		Note: mirrorIf(h.Mirror, r.note), WrongSide: wrongSides[r.method], Mirrored: h.Mirror,
 	}
 	if r.other != nil && h.Carry == Parallel {
-		way := making(r.other, otherShort, own, other)
-		m.Other = &way
+		way := h.making(r.other, otherShort, own, other)
+		m.otherActs, m.Alternate, m.AlternateShort = way.Acts, way.Steps, way.Short
 	}
+	if r.attested == Derived {
+		m.Caution = DerivedCaution
+	}
+	m.Crossings = m.crossings(Taught)
 	return m
 }
 
-func making(acts []Step, short, carried, working string) Making {
-	m := Making{Acts: acts, Short: named(short, strings.TrimPrefix(carried, "the "), strings.TrimPrefix(working, "the "))}
+// making is written for a knitter who works from the left needle to the right. Only its words are mirrored: the
+// strands are called by where they really sit.
+func (h Hands) making(acts []Step, short, carried, working string) Making {
+	say := func(words, carried, working string) string { return named(mirrorIf(h.Mirror, words), carried, working) }
+	m := Making{Acts: acts, Short: say(short, strings.TrimPrefix(carried, "the "), strings.TrimPrefix(working, "the "))}
 	for _, s := range acts {
-		m.Steps = append(m.Steps, capital(named(s.Words, carried, working)))
+		m.Steps = append(m.Steps, capital(say(s.Words, carried, working)))
 	}
 	return m
 }
 
-// Motion returns the motion that catches a yarn carried in the given place, which is one of these
-// hands'. For a mirror knitter the motion comes with left and right swapped.
+// Motion returns the motion that catches a yarn carried in the given place, which is one of these hands'.
 func (h Hands) Motion(s Side, method floats.Method, carried Place) Motion {
-	straight, place := h, carried
-	if h.Mirror {
-		straight.Mirror, straight.Lower, place = false, h.Lower.Mirror(), carried.Mirror()
-	}
 	for _, r := range all[h.Hold].motions {
-		if !slices.Contains(h.Places(), carried) || r.side != s || r.method != method || !r.catches(straight.level(place)) {
-			continue
+		if slices.Contains(h.Places(), carried) && r.side == s && r.method == method && r.catches(h.level(carried)) {
+			return h.made(r, carried)
 		}
-		m := straight.made(r, place)
-		if h.Mirror {
-			m = m.Mirror()
-		}
-		return m
 	}
 	panic(fmt.Sprintf("hold: no motion for %s %s, %s, %s of %s: every combination stands once", h.Carry, h.Hold, s, method, carried))
 }
@@ -196,6 +194,6 @@ func (m Motion) AgainstSide() Motion {
 	m.Against = true
 	m.Steps = append([]string{first}, append(slices.Clone(m.Steps[:len(m.Steps)-1]), last)...)
 	m.Short += "; then bring the working yarn across"
-	m.Other = nil
+	m.Alternate = nil
 	return m
 }

@@ -155,12 +155,12 @@ func everyMotion(t *testing.T, f func(Motion, Hands)) {
 func TestEveryPrintedMotionHoldsTheStrand(t *testing.T) {
 	everyMotion(t, func(m Motion, h Hands) {
 		if h.Mirror {
-			m = m.Mirror() // seen in a looking-glass
+			m = mirrored(m) // seen in a looking-glass
 		}
 		carried, working := names(m)
 		ways := map[string][]string{"": m.Steps}
-		if m.Other != nil {
-			ways["the other way"] = m.Other.Steps
+		if m.Alternate != nil {
+			ways["the other way"] = m.Alternate
 		}
 		for way, steps := range ways {
 			before, after, away := simulated(steps, carried, working)
@@ -178,7 +178,7 @@ func TestEveryPrintedMotionHoldsTheStrand(t *testing.T) {
 func TestNoStepCanBeDropped(t *testing.T) {
 	everyMotion(t, func(m Motion, h Hands) {
 		if h.Mirror {
-			m = m.Mirror()
+			m = mirrored(m)
 		}
 		for i, act := range m.Acts {
 			if len(act.Passes) == 0 && !(act.Stitch && m.Method == floats.Weave) {
@@ -241,12 +241,12 @@ func TestCrossings(t *testing.T) {
 		switch m.Method {
 		case floats.Weave:
 			before, after, _ := Legs(m.Acts)
-			assert.Zero(t, m.Crossings(Taught))
+			assert.Zero(t, m.Crossings)
 			assert.Equal(t, -1, before*after)
 		case floats.Twist:
-			assert.Equal(t, -2, m.Crossings(Taught), "%q", m.Steps)
-			if m.Other != nil {
-				assert.Equal(t, 2, m.Crossings(Other), "%q", m.Other.Steps)
+			assert.Equal(t, -2, m.Crossings, "%q", m.Steps)
+			if m.Alternate != nil {
+				assert.Equal(t, 2, m.crossings(Other), "%q", m.Alternate)
 			}
 		}
 	})
@@ -264,9 +264,9 @@ func TestCrossings(t *testing.T) {
 func TestWhatTheWrongSideShows(t *testing.T) {
 	everyMotion(t, func(m Motion, _ Hands) {
 		if m.Method == floats.Weave {
-			assert.Contains(t, m.WrongSide(), "both little legs of the stitch lie over the carried strand")
+			assert.Contains(t, m.WrongSide, "both little legs of the stitch lie over the carried strand")
 		} else {
-			assert.Contains(t, m.WrongSide(), "once right round")
+			assert.Contains(t, m.WrongSide, "once right round")
 		}
 	})
 }

@@ -75,7 +75,7 @@ func (t *Turns) NextWay(c Carry, a, b int) Way {
 
 // Catch adds a catch of one yarn while another is worked, a twist in the given way.
 func (t *Turns) Catch(working, carried int, m Motion, w Way) {
-	net := m.Crossings(w)
+	net := m.crossings(w)
 	if net == 0 {
 		return
 	}
