@@ -24,11 +24,7 @@ import (
 
 func newHold(a *frame.App) *cobra.Command {
 	g := &gripFlags{}
-	c := a.Leaf(frame.Spec{
-		Use:    "hold [HOLD]",
-		Writes: true, JSON: true,
-		Complete: func(*frame.App, []string) []string { return holds },
-	}, g.runHold)
+	c := a.Leaf(frame.Spec{Use: "hold [HOLD]", Writes: true, JSON: true, Complete: oneAmong(holds)}, g.runHold)
 	g.add(c.Flags())
 	c.Flags().Lookup("hold").Hidden = true
 	return c
@@ -288,7 +284,18 @@ func rank(m hold.Motion, best floats.Method) int {
 
 // guide is for what is given, else for how the current piece is held, else as the settings say.
 func (o *motionsOptions) guide(a *frame.App) (*answer.Motions, error) {
-	grip, mirror := usualGrip(a)
+	var grip session.Grip
+	var mirror bool
+	if stored.View(a, func(tx *store.Tx) error {
+		p, err := stored.Current(a, tx)
+		if err == nil {
+			grip, mirror = p.State.Setup.Grip, p.State.Setup.Mirror
+		}
+		return err
+	}) != nil { // no piece, or no store that can be read
+		settleHold(a, &grip)
+		mirror = a.Settings.Yes("mirror")
+	}
 	grip = grip.Changed(session.Grip{Hold: o.hold, Carry: o.carry})
 	m := &answer.Motions{All: o.all, Hands: grip.Hands(mirror || o.mirror)}
 	err := hold.CheckCarry(m.Hold, m.Carry)
@@ -296,17 +303,4 @@ func (o *motionsOptions) guide(a *frame.App) (*answer.Motions, error) {
 		m.Carry, err = hold.Parallel, nil // the carry was that of another hold
 	}
 	return m, err
-}
-
-// usualGrip is that of the current piece; without one, or a store that can be read, that of the settings.
-func usualGrip(a *frame.App) (grip session.Grip, mirror bool) {
-	var p *stored.Piece
-	if stored.View(a, func(tx *store.Tx) (err error) {
-		p, err = stored.Current(a, tx)
-		return err
-	}) == nil {
-		return p.State.Setup.Grip, p.State.Setup.Mirror
-	}
-	settleHold(a, &grip)
-	return grip, a.Settings.Yes("mirror")
 }

@@ -103,10 +103,7 @@ func newChart(a *frame.App) *cobra.Command {
 var shells = []string{"bash", "zsh", "fish", "powershell"}
 
 func newCompletion(a *frame.App) *cobra.Command {
-	return a.Leaf(frame.Spec{
-		Use:      "completion bash|zsh|fish|powershell",
-		Complete: func(*frame.App, []string) []string { return shells },
-	}, runCompletion)
+	return a.Leaf(frame.Spec{Use: "completion bash|zsh|fish|powershell", Complete: oneAmong(shells)}, runCompletion)
 }
 
 func runCompletion(a *frame.App, args []string) error {
