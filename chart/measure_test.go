@@ -35,6 +35,14 @@ func TestRunsAddUp(t *testing.T) {
 	})
 }
 
+func twinOf(c *Chart, row int, direction Direction) (other, partsAt int) {
+	var rows [][]Cell
+	for i := 1; i <= row; i++ {
+		rows = append(rows, c.InOrder(i, direction(i)))
+	}
+	return Twin(rows)
+}
+
 func TestTwin(t *testing.T) {
 	c := drawn(t, "rows:",
 		"........", // 7: one yarn, no twin
@@ -47,7 +55,7 @@ func TestTwin(t *testing.T) {
 	)
 	want := [][2]int{{0, 0}, {0, 0}, {2, 7}, {3, 8}, {2, 0}, {0, 0}, {0, 0}}
 	for i, w := range want {
-		other, partsAt := c.Twin(i+1, 1, InTheRound)
+		other, partsAt := twinOf(c, i+1, InTheRound)
 		assert.Equal(t, w, [2]int{other, partsAt}, "row %d", i+1)
 	}
 	assert.Equal(t, []Twins{{3, 2, 7}, {4, 3, 8}, {5, 2, 0}}, c.AllTwins(InTheRound))
@@ -57,20 +65,20 @@ func TestTwin(t *testing.T) {
 // that is the beginning of a longer one is no twin of it, nothing tells them apart.
 func TestTwinsThatPartAtAChangeOfYarn(t *testing.T) {
 	c := drawn(t, "yarn: k kelp #7E9455", "rows:", "..kxxx...", "...xxx...")
-	other, partsAt := c.Twin(2, 1, InTheRound)
+	other, partsAt := twinOf(c, 2, InTheRound)
 	assert.Equal(t, 1, other)
 	assert.Equal(t, 7, partsAt)
 	c = drawn(t, "empty: _", "rows:", "_..xx...", "x..xx...")
-	other, _ = c.Twin(2, 1, InTheRound)
+	other, _ = twinOf(c, 2, InTheRound)
 	assert.Zero(t, other)
 }
 
 // Worked back and forth, row 2 begins at the other side and is then like row 1.
 func TestTwinBackAndForth(t *testing.T) {
 	c := drawn(t, "rows:", "..xx.x..", "x.x.xx..")
-	other, _ := c.Twin(2, 1, InTheRound)
+	other, _ := twinOf(c, 2, InTheRound)
 	assert.Zero(t, other)
-	other, partsAt := c.Twin(2, 1, BackAndForth)
+	other, partsAt := twinOf(c, 2, BackAndForth)
 	assert.Equal(t, [2]int{1, 8}, [2]int{other, partsAt})
 }
 

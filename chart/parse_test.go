@@ -68,7 +68,7 @@ func TestParseTakesOtherWaysToWrite(t *testing.T) {
 		t.Run(name, func(t *testing.T) {
 			c, err := Parse("", []byte(src))
 			require.NoError(t, err)
-			assert.True(t, c.Equal(want), c)
+			assert.True(t, c.Same(want), c)
 		})
 	}
 }
@@ -275,7 +275,7 @@ func TestPrintIsTheInverseOfParse(t *testing.T) {
 		c := randomChart(t)
 		read, err := Parse("", []byte(c.String()))
 		require.NoError(t, err, c.String())
-		assert.True(t, c.Equal(read), "%s\n%s", c, read)
+		assert.True(t, c.Same(read), "%s\n%s", c, read)
 		assert.Equal(t, c.String(), read.String())
 		assert.NoError(t, c.Validate())
 	})
@@ -301,7 +301,7 @@ func FuzzParse(f *testing.F) {
 		}
 		again, err := Parse("f", []byte(c.String()))
 		require.NoError(t, err, c.String())
-		require.True(t, c.Equal(again))
+		require.True(t, c.Same(again))
 		require.NoError(t, c.Validate())
 		c.Warnings()
 		c.BackgroundYarns()

@@ -38,8 +38,8 @@ func (c *Chart) String() string {
 	return b.String()
 }
 
-// Equal reports whether two charts are the same, with all in the same order.
-func (c *Chart) Equal(other *Chart) bool {
+// Same reports whether two charts are the same, with all in the same order.
+func (c *Chart) Same(other *Chart) bool {
 	return slices.Equal(c.Comments, other.Comments) &&
 		c.Title == other.Title &&
 		slices.Equal(c.Yarns, other.Yarns) &&
@@ -61,7 +61,7 @@ func (c *Chart) Validate() error {
 	if err != nil {
 		return err
 	}
-	if !c.Equal(read) {
+	if !c.Same(read) {
 		return errors.New("the chart cannot be written as text: its title, a comment or a yarn name has blanks at an end, double blanks or a line break, or a row has a blank cell")
 	}
 	return nil

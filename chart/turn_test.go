@@ -220,10 +220,10 @@ func TestJoinAndCrop(t *testing.T) {
 		require.NoError(t, err)
 		repeated, err := c.Repeat(2, 2)
 		require.NoError(t, err)
-		assert.True(t, four.Equal(repeated))
+		assert.True(t, four.Same(repeated))
 		back, err := four.Crop(c.Height()+1, 2*c.Height(), c.Width()+1, 2*c.Width())
 		require.NoError(t, err)
-		assert.True(t, back.Equal(c))
+		assert.True(t, back.Same(c))
 	})
 }
 

@@ -6,18 +6,6 @@ package chart
 // changes of yarn a row is taken for recognised. Our choice.
 const twinRuns = 2
 
-// Twin finds the row from lowest up to the given one, all from 1, that begins like it for the
-// longest in knitting order; the nearest of several. PartsAt is the stitch at which the two
-// part, from 1, 0 when they are alike throughout. Other is 0 when none begins alike for two
-// whole runs; rows of one yarn have no twin. It takes time linear in the stitches up to the row.
-func (c *Chart) Twin(row, lowest int, direction Direction) (other, partsAt int) {
-	below := lowest - 1
-	if other, partsAt = twin(c.inOrder(row, direction)[below:], row-below); other > 0 {
-		other += below
-	}
-	return other, partsAt
-}
-
 // Twins is a row and its twin as Twin returns them.
 type Twins struct {
 	Row     int `json:"row"`
@@ -28,24 +16,22 @@ type Twins struct {
 // AllTwins lists the twins of all rows that have one, lowest first.
 func (c *Chart) AllTwins(direction Direction) []Twins {
 	var twins []Twins
-	rows := c.inOrder(c.Height(), direction)
+	var rows [][]Cell
 	for row := 1; row <= c.Height(); row++ {
-		if other, partsAt := twin(rows[:row], row); other > 0 {
+		rows = append(rows, c.InOrder(row, direction(row)))
+		if other, partsAt := Twin(rows); other > 0 {
 			twins = append(twins, Twins{row, other, partsAt})
 		}
 	}
 	return twins
 }
 
-func (c *Chart) inOrder(last int, direction Direction) [][]Cell {
-	rows := make([][]Cell, last)
-	for i := range rows {
-		rows[i] = c.InOrder(i+1, direction(i+1))
-	}
-	return rows
-}
-
-func twin(rows [][]Cell, row int) (other, partsAt int) {
+// Twin finds, among rows as their stitches are knitted, the one below the last that begins like it for the
+// longest, from 1; the nearest of several. PartsAt is the stitch at which the two part, from 1, 0 when they
+// are alike throughout. Other is 0 when none begins alike for two whole runs; rows of one yarn have no twin.
+// It takes time linear in the stitches.
+func Twin(rows [][]Cell) (other, partsAt int) {
+	row := len(rows)
 	this := rows[row-1]
 	longest := secondChange(this)
 	if longest < 0 {

@@ -118,11 +118,11 @@ func (t *trial) read(a *frame.App, word string) error {
 		return err
 	}
 	t.chart, t.Name, t.Parts = part.Chart, ref.Name, []session.PartRef{ref}
-	charts := stored.Parts{Drawn: []stored.Part{part}}.Charts()
-	if err := session.CheckSize(t.Parts, charts.Find); err != nil {
+	charts := stored.Parts{Drawn: []stored.Part{part}}
+	if err := session.CheckSize(t.Parts, charts.Chart); err != nil {
 		return err
 	}
-	t.piece, err = session.Uncast(&t.CastOn, charts.Find)
+	t.piece, err = session.Uncast(&t.CastOn, charts.Chart)
 	return err
 }
 

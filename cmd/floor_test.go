@@ -15,7 +15,6 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"strandwise/cmd/stored"
 	"strandwise/session"
 	"strandwise/store"
 )

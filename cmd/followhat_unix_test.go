@@ -152,7 +152,7 @@ func assertLogIs(t *testing.T, p *stored.Piece, said []int) {
 	var logged []int
 	kinds := map[session.Kind]int{}
 	moved := map[int]session.Changes{}
-	for _, e := range p.State.Log() {
+	for _, e := range p.State.Log {
 		kinds[e.Kind()]++
 		row, is := e.Event.(*session.RowKnit)
 		if !is {

@@ -160,7 +160,7 @@ func stateIn(t testing.TB, path string, piece store.PieceID) *session.State {
 // kindsIn counts the events of each kind that the pieces' log holds, those undone too.
 func kindsIn(s *session.State) map[session.Kind]int {
 	kinds := map[session.Kind]int{}
-	for _, e := range s.Log() {
+	for _, e := range s.Log {
 		kinds[e.Kind()]++
 	}
 	return kinds
@@ -283,7 +283,7 @@ func TestTwoPagesAndATerminalKilled(t *testing.T) {
 	}
 	state := stateIn(t, w.store, 2)
 	var found []entered
-	for _, e := range state.Log() {
+	for _, e := range state.Log {
 		found = append(found, entered{e.Kind(), e.Press})
 	}
 	assert.Equal(t, log, found)

@@ -1,8 +1,6 @@
 package cmd
 
 import (
-	"maps"
-
 	"github.com/spf13/cobra"
 
 	"strandwise/cmd/answer"
@@ -104,9 +102,10 @@ func (o *replanOptions) replanned(a *frame.App, p *stored.Piece, parts stored.Pa
 	if err != nil {
 		return nil, nil, err
 	}
-	charts := stored.Charts(maps.Clone(p.Layout.Charts))
-	maps.Copy(charts, parts.Charts())
-	layout, err := state.Lay(charts.Find)
+	for hash, c := range p.Layout.Charts {
+		parts.Drawn = append(parts.Drawn, stored.Part{Ref: session.PartRef{Hash: hash}, Chart: c})
+	}
+	layout, err := state.Lay(parts.Chart)
 	if err != nil {
 		return nil, nil, err
 	}

@@ -10,12 +10,9 @@ import (
 	"strandwise/floats"
 )
 
-// Otherwise tells how the row to work next was made: as its sheet shows but for what is given. A text
-// that cannot be read is a *FieldError, what cannot have been so a *RefusedError.
+// Otherwise tells how the row to work next, which there must be, was made: as its sheet shows but for what is
+// given. A text that cannot be read is a *FieldError, what cannot have been so a *RefusedError.
 func (p *Piece) Otherwise(o Otherwise) (Changes, error) {
-	if p.State.Row >= p.Rows() {
-		return Changes{}, p.State.refuseAllWorked()
-	}
 	return p.deviating(p.State.Row + 1).tell(o)
 }
 

@@ -127,29 +127,22 @@ func (p *Piece) folded(row int, catches []PlacedCatch) string {
 	if p.State.Setup.FloatMethod() == floats.Twist {
 		on = " before "
 	}
-	inPattern := func(c PlacedCatch) PlacedCatch {
-		return PlacedCatch{stitch: r.InPattern(c.stitch), Yarn: chart.Yarn{Symbol: c.Yarn.Symbol}}
-	}
+	inPattern := func(c PlacedCatch) PlacedCatch { return PlacedCatch{stitch: r.InPattern(c.stitch), Yarn: c.Yarn} }
 	patterns := Gathered(catches, inPattern) // by stitch of the pattern, in which repeats it has the catch
 	slices.SortFunc(patterns, func(a, b []PlacedCatch) int { return compareCatches(inPattern(a[0]), inPattern(b[0])) })
 	place := func(c PlacedCatch) floats.Place { return r.PlaceOf(c.stitch) }
-	type yarnIn struct {
-		symbol  rune
-		repeats string
-	}
+	type yarnIn struct{ yarn, repeats string }
 	in := func(same []PlacedCatch) yarnIn {
+		yarn := p.nameOf(same[0].Yarn.Symbol)
 		if len(same) == r.Repeats() {
-			return yarnIn{symbol: same[0].Yarn.Symbol}
+			return yarnIn{yarn, ""}
 		}
-		return yarnIn{same[0].Yarn.Symbol, " " + inRepeats(r.Course, mapped(same, place))}
+		return yarnIn{yarn, " " + inRepeats(r.Course, mapped(same, place))}
 	}
-	var words []string
-	for _, alike := range Gathered(patterns, in) {
-		stitches := mapped(alike, func(same []PlacedCatch) string { return fmt.Sprint(place(same[0]).Stitch) })
-		yarn := in(alike[0])
-		words = append(words, p.nameOf(yarn.symbol)+on+Listed(stitches, "and")+yarn.repeats)
-	}
-	return strings.Join(words, ", ")
+	return strings.Join(mapped(Gathered(patterns, in), func(alike [][]PlacedCatch) string {
+		stitches, told := mapped(alike, func(same []PlacedCatch) string { return fmt.Sprint(place(same[0]).Stitch) }), in(alike[0])
+		return told.yarn + on + Listed(stitches, "and") + told.repeats
+	}), ", ")
 }
 
 func (p *Piece) nameOf(symbol rune) string {

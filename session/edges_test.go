@@ -56,8 +56,7 @@ func TestReplanForgetsThePlaceInTheRow(t *testing.T) {
 func TestNoRowLeft(t *testing.T) {
 	w := begin(t, ".......x", nil)
 	w.row(nil)
-	_, err := madeOf(w.piece, Otherwise{})
-	assert.EqualError(t, err, "all 1 round are worked; bind off, or rip back to work some again")
+	assert.EqualError(t, w.state.Check(&RowKnit{Row: 2}), "all 1 round are worked; bind off, or rip back to work some again")
 	assert.False(t, w.piece.Carried(w.piece.State.Row+1, 3, 1))
 }
 

@@ -27,10 +27,10 @@ func (e *RowCorrected) validate(s *State) error {
 }
 
 func (e *RowCorrected) apply(s *State, _ []Entry) {
-	s.rows = slices.Clone(s.rows)
-	done, changes := *s.rows[e.Row-1], e.Changes
+	s.DoneRows = slices.Clone(s.DoneRows)
+	done, changes := *s.DoneRows[e.Row-1], e.Changes
 	done.Changes, done.Used = &changes, changes.applied(done.Shown)
-	s.rows[e.Row-1] = &done
+	s.DoneRows[e.Row-1] = &done
 }
 
 func (e *RowCorrected) words(t historyWords) string {

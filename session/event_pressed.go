@@ -46,5 +46,5 @@ func (e *Pressed) fields(w *wire, _ Kind) {
 
 // HasPress reports whether a press has logged something, also something undone since.
 func (s *State) HasPress(press string) bool {
-	return slices.ContainsFunc(s.entries, func(e Entry) bool { return e.Press != "" && e.Press == press })
+	return slices.ContainsFunc(s.Log, func(e Entry) bool { return e.Press != "" && e.Press == press })
 }

@@ -22,9 +22,9 @@ func TestAPressIsKnownEvenUndone(t *testing.T) {
 	plain := newLog(t, band())
 	plain.add(row)
 	plain.add(undone)
-	for i, e := range l.state.Log() {
+	for i, e := range l.state.Log {
 		e.Press = ""
-		assert.Equal(t, plain.state.Log()[i], e, "all else is as if logged alone")
+		assert.Equal(t, plain.state.Log[i], e, "all else is as if logged alone")
 	}
 }
 

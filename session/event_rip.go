@@ -33,7 +33,7 @@ func (e *Ripped) validate(s *State) error {
 func (e *Ripped) apply(s *State, _ []Entry) {
 	s.Ripped += e.Rows
 	s.Row -= e.Rows
-	s.rows = s.rows[:s.Row:s.Row]
+	s.DoneRows = s.DoneRows[:s.Row:s.Row]
 	s.Begun, s.OnNeedle, s.BoundOff = 0, nil, false
 	s.lowerSegments()
 }

@@ -10,7 +10,7 @@ func TestRippedState(t *testing.T) {
 	l := castOn(t, 5)
 	l.add(&Paused{Stitch: 7}, &Ripped{Rows: 2})
 	assert.Equal(t, 3, l.state.Row)
-	assert.Len(t, l.state.DoneRows(), 3)
+	assert.Len(t, l.state.DoneRows, 3)
 	assert.Zero(t, l.state.Begun)
 	assert.Equal(t, 2, l.state.Ripped)
 	l.add(&RowKnit{Row: 4, Used: []Mark{{2, 1}}})

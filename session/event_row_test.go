@@ -15,7 +15,7 @@ func TestRowKnitState(t *testing.T) {
 	assert.Zero(t, s.Begun, "a finished row is not begun")
 	want := DoneRow{Row: 1, Seq: 3, At: l.records[2].At, Shown: shown, Used: used, Grip: band().Grip}
 	assert.Equal(t, want, s.DoneRow(1))
-	assert.Equal(t, []*DoneRow{&want}, s.DoneRows())
+	assert.Equal(t, []*DoneRow{&want}, s.DoneRows)
 }
 
 func TestRowKnitRefusesAnotherRow(t *testing.T) {

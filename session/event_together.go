@@ -23,32 +23,21 @@ func (e *Together) fields(w *wire, _ Kind) {
 // words are those of the events it heads; of rows one after the other the first and the last are told.
 func (e *Together) words(t historyWords) string {
 	var members []Entry
-	for _, other := range t.state.entries {
+	var rows []int // those knitted without the program
+	for _, other := range t.state.Log {
 		if other.Seq > t.Seq && other.Seq <= t.Seq+uint64(e.Events) {
 			members = append(members, other)
+			if row, is := other.Event.(*RowKnit); is && row.Unwitnessed {
+				rows = append(rows, row.Row)
+			}
 		}
 	}
-	if from, to, ok := onlyRows(members); ok {
-		return fmt.Sprintf("%ss %d to %d knitted, logged afterwards", t.row(), from, to)
+	if n := len(rows); n > 1 && n == len(members) {
+		return fmt.Sprintf("%ss %d to %d knitted, logged afterwards", t.row(), rows[0], rows[n-1])
 	}
 	var lines []string
 	for _, m := range members {
 		lines = append(lines, t.of(m))
 	}
 	return strings.Join(lines, "; ")
-}
-
-// onlyRows tells from which row to which events go that are all rows knitted without the program.
-func onlyRows(members []Entry) (from, to int, ok bool) {
-	for i, m := range members {
-		row, is := m.Event.(*RowKnit)
-		if !is || !row.Unwitnessed {
-			return 0, 0, false
-		}
-		if i == 0 {
-			from = row.Row
-		}
-		to = row.Row
-	}
-	return from, to, to > from
 }

@@ -25,7 +25,7 @@ func TestUndoneManySteps(t *testing.T) {
 
 func canceled(s *State) []bool {
 	var flags []bool
-	for _, e := range s.Log() {
+	for _, e := range s.Log {
 		flags = append(flags, e.Canceled)
 	}
 	return flags

@@ -1,5 +1,7 @@
 package session
 
+import "slices"
+
 // The steps that hold form a stack, a step being all that one command logged: an undoing takes the
 // top off and lays it on a second stack, a redoing brings it back, and a new step is put on top and
 // clears the second stack. Each event keeps the state it met, so that the state after an undoing is
@@ -28,22 +30,19 @@ func Fold(records []Record) (*State, error) {
 	for _, r := range records {
 		e, err := Decode(r.Kind, r.Payload)
 		if err == nil {
-			log = append(log, r.entry(e, s))
+			entry := Entry{Seq: r.Seq, At: r.At, Event: e, met: s}
+			if pressed, is := e.(*Pressed); is {
+				entry.Event, entry.Press = pressed.Event, pressed.Press
+			}
+			log = append(log, entry)
 			s, err = s.after(log)
 		}
 		if err != nil {
 			return nil, &EventError{Seq: r.Seq, Kind: Kind(r.Kind), Err: err}
 		}
 	}
-	s.records, s.entries = records, log
+	s.Records, s.Log = records, log
 	return s, nil
-}
-
-func (r Record) entry(e Event, met *State) Entry {
-	if pressed, is := e.(*Pressed); is {
-		return Entry{Seq: r.Seq, At: r.At, Event: pressed.Event, Press: pressed.Press, met: met}
-	}
-	return Entry{Seq: r.Seq, At: r.At, Event: e, met: met}
 }
 
 // after is the state that the newest event of a log leaves. It marks in the log what the event cancels.
@@ -91,7 +90,7 @@ func (s *State) UndoLast(n int) ([]Event, error) {
 	}
 	var events []Event
 	for step := s.holds; step.under != nil && len(events) < n; step = step.under {
-		events = append(events, &Undone{Seq: s.entries[step.first].Seq})
+		events = append(events, &Undone{Seq: s.Log[step.first].Seq})
 	}
 	if len(events) < n {
 		return nil, refuse("only %s can be undone; the cast-on stays", plural(len(events), "thing")).
@@ -112,5 +111,5 @@ func (s *State) With(e Event) (*State, error) {
 		return nil, err
 	}
 	kind, payload := Encode(e)
-	return Fold(append(s.Records(), Record{Seq: s.LastSeq + 1, Kind: kind, At: s.LastAt, Payload: payload}))
+	return Fold(append(slices.Clip(s.Records), Record{Seq: s.LastSeq + 1, Kind: kind, At: s.LastAt, Payload: payload}))
 }

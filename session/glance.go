@@ -50,11 +50,7 @@ type InPhrase struct {
 
 // Goes is what stands in the brackets: "5, catch a, 5"; empty without catches.
 func (p Phrase) Goes() string {
-	words := make([]string, len(p.Inside))
-	for i, in := range p.Inside {
-		words[i] = in.Text + in.After
-	}
-	return strings.Join(words, " ")
+	return strings.Join(mapped(p.Inside, func(in InPhrase) string { return in.Text + in.After }), " ")
 }
 
 // Text is the phrase as it stands in a line.
@@ -112,23 +108,22 @@ func (s *Sheet) Glances() []Glance {
 	var others []Glance
 	for i := range s.Blocks {
 		b := &s.Blocks[i]
+		of := func(words string) string {
+			if b.Number > 0 && strings.HasPrefix(words, "repeat") {
+				return fmt.Sprintf("block %d %s", b.Number, words)
+			}
+			return words
+		}
 		often, runs := s.often(b)
 		phrases := s.Phrases(runs)
 		if b.Number == 0 {
 			first.Often = often
 		} else {
-			phrases[0].Block, phrases[0].Often = b.Number, often
-			if strings.HasPrefix(often, "repeat") {
-				phrases[0].Often = fmt.Sprintf("block %d %s", b.Number, often)
-			}
+			phrases[0].Block, phrases[0].Often = b.Number, of(often)
 		}
 		first.Phrases = append(first.Phrases, phrases...)
 		for _, r := range b.Others {
-			which := repeatWords(r.Repeats)
-			if b.Number > 0 {
-				which = fmt.Sprintf("block %d %s", b.Number, which)
-			}
-			others = append(others, Glance{Often: which, Phrases: s.Phrases(r.Runs)})
+			others = append(others, Glance{Often: of(repeatWords(r.Repeats)), Phrases: s.Phrases(r.Runs)})
 		}
 	}
 	return append([]Glance{first}, others...)

@@ -45,13 +45,9 @@ func (g Grip) Changed(by Grip) Grip {
 }
 
 func (g Grip) check() error {
-	var holds []string
-	for _, h := range hold.Holds() {
-		holds = append(holds, h.String())
-	}
 	hands := g.Hands(false)
 	return cmp.Or(
-		checkWord("hold", g.Hold, holds...),
+		checkWord("hold", g.Hold, mapped(hold.Holds(), hold.Hold.String)...),
 		checkWord("carry", g.Carry, "parallel", "rotating"),
 		checkWord("method", g.Method, floats.Weave.String(), floats.Twist.String()),
 		checkDominant(g.Dominant),

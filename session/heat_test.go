@@ -30,7 +30,7 @@ func TestHeatMapsHoldTheCatchesOfTheReview(t *testing.T) {
 			})
 		}
 		want := map[[2]int]int{}
-		for _, done := range w.piece.State.DoneRows() {
+		for _, done := range w.piece.State.DoneRows {
 			for _, m := range done.Used {
 				column := (m.Stitch-1)%10 + 1
 				if flat && done.Row%2 == 0 {

@@ -29,7 +29,7 @@ func (t historyWords) fabric() *floats.Fabric {
 
 // History gives the events that are told one by one: all but those that head others logged together.
 func (s *State) History() []Entry {
-	return slices.DeleteFunc(slices.Clone(s.entries), func(e Entry) bool { return e.Kind() == KindTogether })
+	return slices.DeleteFunc(slices.Clone(s.Log), func(e Entry) bool { return e.Kind() == KindTogether })
 }
 
 // Remember makes Words tell rows of former plans in the yarns they were worked in, those of a chart that is
@@ -37,7 +37,7 @@ func (s *State) History() []Entry {
 func (p *Piece) Remember(charts Charts) {
 	p.former = map[uint64]*floats.Fabric{}
 	plans, fabric := p.State.Segments, p.Layout.Fabric
-	for _, e := range slices.Backward(p.State.entries) {
+	for _, e := range slices.Backward(p.State.Log) {
 		if !reflect.DeepEqual(e.met.Segments, plans) {
 			plans, fabric = e.met.Segments, nil
 			if l, err := e.met.Lay(charts); err == nil {
@@ -98,10 +98,8 @@ func (t historyWords) dominant(word string) string {
 }
 
 func (t historyWords) quoted(seq uint64) string {
-	if e, ok := t.state.Entry(seq); ok {
-		return fmt.Sprintf("event %d (%s)", seq, t.of(e))
-	}
-	return fmt.Sprintf("event %d", seq)
+	e, _ := t.state.Entry(seq) // it is there, or the log would not have been taken
+	return fmt.Sprintf("event %d (%s)", seq, t.of(e))
 }
 
 func (t historyWords) of(e Entry) string {

@@ -13,7 +13,7 @@ import (
 // told is the last words of an event, after Remember.
 func (w *worked) told(seq int) string {
 	w.piece.Remember(w.charts)
-	return w.piece.Words(w.state.Log()[seq-1])
+	return w.piece.Words(w.state.Log[seq-1])
 }
 
 // Rows 3 to 5 were worked with pier as the third yarn and ripped out; the chart that took
@@ -32,7 +32,7 @@ func TestHistoryKeepsItsYarns(t *testing.T) {
 	w.row(nil)
 	w.row(nil)
 	var before []string
-	for seq := 1; seq <= len(w.state.Log()); seq++ {
+	for seq := 1; seq <= len(w.state.Log); seq++ {
 		before = append(before, w.told(seq))
 	}
 	require.Contains(t, before[5], "pier caught: a on 6")
@@ -44,7 +44,7 @@ func TestHistoryKeepsItsYarns(t *testing.T) {
 	}
 	w.row(nil)
 	w.row(nil)
-	assert.Contains(t, w.told(len(w.state.Log())), "rust caught: a on 6")
+	assert.Contains(t, w.told(len(w.state.Log)), "rust caught: a on 6")
 }
 
 // A catch four stitches off is moved where the limit is 9 and stays so when the row
@@ -79,7 +79,7 @@ func TestUndoneCorrectionsKeepTheirWords(t *testing.T) {
 	e, err := w.piece.Corrected(6, Otherwise{Missed: "b@2"})
 	require.NoError(t, err)
 	w.add(e)
-	seq := len(w.state.Log())
+	seq := len(w.state.Log)
 	before := w.told(seq)
 	require.Contains(t, before, "catch b missed")
 	w.undo()

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"maps"
+	"reflect"
 	"slices"
 
 	"strandwise/chart"
@@ -28,7 +29,7 @@ type Layout struct {
 func (s *State) Lay(charts Charts) (*Layout, error) {
 	var whole *Layout
 	for i, seg := range s.Segments {
-		if i > 0 && SameParts(s.Segments[i-1].Parts, seg.Parts) {
+		if i > 0 && reflect.DeepEqual(s.Segments[i-1].Parts, seg.Parts) {
 			continue
 		}
 		next, err := layParts(seg.Parts, charts, floats.Work{Flat: s.Setup.Flat, Mirror: s.Setup.Mirror})

@@ -94,7 +94,7 @@ func inYarns(s *State) *Piece {
 
 // words is the history line of the event with the given number.
 func (l *testLog) words(seq int) string {
-	return inYarns(l.state).Words(l.state.Log()[seq-1])
+	return inYarns(l.state).Words(l.state.Log[seq-1])
 }
 
 func fold(t require.TestingT, records []Record) *State {
@@ -106,10 +106,10 @@ func fold(t require.TestingT, records []Record) *State {
 // fabric is what the state tells of the piece, without what it tells of the log.
 func fabric(s *State) (State, []*DoneRow) {
 	f := *s
-	f.records, f.entries, f.rows = nil, nil, nil
+	f.Records, f.Log, f.DoneRows = nil, nil, nil
 	f.stacks = stacks{}
 	f.LastSeq, f.LastAt, f.CanUndo, f.CanRedo = 0, time.Time{}, 0, 0
-	return f, s.DoneRows()
+	return f, s.DoneRows
 }
 
 // requireSameFabric compares what two states tell of the piece.

@@ -93,7 +93,7 @@ func (s *State) Pace(stitches func(row int) int) Pace {
 func (s *State) timedRows(stitches func(row int) int) []RowTime {
 	var rows []RowTime
 	before := time.Time{} // zero when the row before tells nothing
-	for _, e := range s.entries {
+	for _, e := range s.Log {
 		row, is := e.Event.(*RowKnit)
 		if !is || e.Canceled {
 			continue

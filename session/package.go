@@ -12,7 +12,7 @@
 // never change; an event that needs another field becomes another kind.
 //
 // Read in this order, from the ground up: event.go, state.go, wire.go and the events;
-// fold.go (the log read into a state); layout.go, schedule.go and piece.go (the
+// fold.go (the log read into a state); layout.go and piece.go (the
 // piece with its rows and its plan); passages.go, repeats.go and strand.go (what
 // lies in a row and behind it); deviate.go (what was made otherwise); sheet.go (one row, with
 // glance.go, notes.go, grip.go, sheetmotion.go and reasons.go) and review.go (all of them).

@@ -3,7 +3,6 @@ package session
 import (
 	"cmp"
 	"fmt"
-	"reflect"
 	"slices"
 	"strings"
 
@@ -49,15 +48,9 @@ func AllBlocks(parts []PartRef) []PartRef {
 	return all
 }
 
-// ChartsOf lists the hashes of the charts that parts name, blocks too.
-func ChartsOf(parts []PartRef) [][32]byte {
-	var all [][32]byte
-	for _, b := range AllBlocks(parts) {
-		if b.HasChart() {
-			all = append(all, b.Hash)
-		}
-	}
-	return all
+// Charted lists those blocks of parts that have a chart.
+func Charted(parts []PartRef) []PartRef {
+	return slices.DeleteFunc(AllBlocks(parts), func(p PartRef) bool { return !p.HasChart() })
 }
 
 // Turned is the part turned left to right: its blocks the other way round, and each chart changed.
@@ -86,9 +79,6 @@ func PartsNamed(e Event) []PartRef {
 	}
 	return nil
 }
-
-// SameParts reports whether two lists of parts are the same.
-func SameParts(a, b []PartRef) bool { return reflect.DeepEqual(a, b) }
 
 // HasChart reports whether the part itself is a chart: neither plain rows nor a steek.
 func (p PartRef) HasChart() bool { return !p.IsPlain() && p.Steek == 0 }

@@ -173,7 +173,7 @@ func TestFoldOfWhatHolds(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		l := drawLog(t, 40)
 		var holding []Record
-		for i, e := range l.state.Log() {
+		for i, e := range l.state.Log {
 			if !e.Canceled && e.Kind() != KindUndone && e.Kind() != KindRedone {
 				holding = append(holding, l.records[i])
 			}
@@ -197,7 +197,7 @@ func TestEverythingCanBeUndoneToTheCastOn(t *testing.T) {
 func TestStatesAreSound(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		s := drawLog(t, 40).state
-		rows := s.DoneRows()
+		rows := s.DoneRows
 		require.Len(t, rows, s.Row)
 		for i, r := range rows {
 			require.Equal(t, i+1, r.Row)
@@ -211,7 +211,7 @@ func TestStatesAreSound(t *testing.T) {
 		require.Equal(t, s.Setup.Parts, s.SegmentAt(s.FirstToPlan()).Parts)
 		require.Equal(t, s.OnNeedle != nil, s.OnNeedle != nil && s.OnNeedle.Row == s.Row+1)
 		require.Equal(t, s.Setup.Grip, s.Grips[len(s.Grips)-1])
-		for _, e := range s.Log() {
+		for _, e := range s.Log {
 			require.NotEmpty(t, inYarns(s).Words(e))
 		}
 	})
@@ -224,7 +224,7 @@ func TestRippingAndKnittingAgain(t *testing.T) {
 		want := l.state
 		l.add(&Ripped{Rows: n})
 		require.Equal(t, want.Row-n, l.state.Row)
-		require.Equal(t, want.DoneRows()[:l.state.Row], l.state.DoneRows())
+		require.Equal(t, want.DoneRows[:l.state.Row], l.state.DoneRows)
 		l.knit(n)
 		require.Equal(t, want.Row, l.state.Row)
 		require.Equal(t, l.state.LastSeq, l.state.DoneRow(l.state.Row).Seq)

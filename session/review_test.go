@@ -268,7 +268,7 @@ func (c *counted) between(yarn int, a, b Spot) {
 
 // gapsByHand is the independent count of the gaps over the limit, sorted.
 func gapsByHand(p *Piece) []string {
-	c := &counted{p: p, used: p.State.DoneRows()}
+	c := &counted{p: p, used: p.State.DoneRows}
 	for yarn := range p.Layout.Fabric.Yarns {
 		last := Spot{}
 		for row := 1; row <= p.Rows(); row++ {

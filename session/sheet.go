@@ -273,44 +273,39 @@ func (r *shownRow) byColumn(catches []Catch) [][]Catch {
 	return columns
 }
 
-// twin finds the twin of the row among the rows of its chart below it, in the same copy upward.
+// twin finds the twin of the row among the rows of its chart below it, in the same copy upward. A row of several
+// blocks has one that is alike throughout or none.
 func (r *shownRow) twin() *Twin {
-	p, row := r.piece, r.number
-	c := p.Layout.Chart(r.Part)
-	if c == nil {
+	p, several := r.piece, len(r.Blocks) > 1
+	if p.Layout.Chart(r.Part) == nil || several && len(p.byUse(r.number)) < 2 {
 		return nil
 	}
-	first := row - r.ChartRow // the row before the copy's first
-	lowest := r.ChartRow      // of the chart; rows below a change of chart are not of it
-	for lowest > 1 && p.Row(first+lowest-1).Part == r.Part {
-		lowest--
+	first := r.number - r.ChartRow + 1
+	for p.Row(first).Part != r.Part {
+		first++ // rows below a change of chart are not of it
 	}
-	var other, partsAt int
-	if len(r.Blocks) > 1 {
-		other = p.wholeTwin(row, first+lowest) - first
-	} else {
-		other, partsAt = c.Twin(r.ChartRow, lowest, func(chartRow int) bool {
-			return chartRow >= lowest && p.Row(first+chartRow).FromLeft
-		})
+	var rows [][]chart.Cell
+	for row := first; row <= r.number; row++ {
+		rows = append(rows, cellsOf(p.Row(row)))
 	}
-	if other <= 0 {
+	other, partsAt := chart.Twin(rows)
+	if other == 0 || several && partsAt > 0 {
 		return nil
 	}
-	alike := partsAt == 0 && slices.Equal(r.shown, p.Shown(first+other))
-	return &Twin{Row: first + other, PartsAt: partsAt, Caught: alike}
+	other += first - 1
+	return &Twin{Row: other, PartsAt: partsAt, Caught: partsAt == 0 && slices.Equal(r.shown, p.Shown(other))}
 }
 
-// wholeTwin is the nearest row below a row of blocks that is alike throughout; 0 without, and for one yarn.
-func (p *Piece) wholeTwin(row, lowest int) int {
-	r := p.Row(row)
-	sameBlock := func(a, b floats.Block) bool { return a.Repeats == b.Repeats && a.Stitches == b.Stitches }
-	if len(p.byUse(row)) < 2 {
-		return 0
-	}
-	for other := row - 1; other >= lowest; other-- {
-		if o := p.Row(other); slices.EqualFunc(r.Blocks, o.Blocks, sameBlock) && slices.EqualFunc(r.InOrder(), o.InOrder(), workedAlike) {
-			return other
+// cellsOf are the stitches of a row in knitting order, its blocks parted by an empty cell.
+func cellsOf(r *floats.Row) []chart.Cell {
+	var cells []chart.Cell
+	for i := range r.Blocks {
+		if i > 0 {
+			cells = append(cells, chart.Cell{Yarn: chart.NoYarn})
+		}
+		for _, st := range r.StitchesOf(&r.Blocks[i]) {
+			cells = append(cells, chart.Cell{Yarn: st.Yarn, Technique: st.Technique})
 		}
 	}
-	return 0
+	return cells
 }

@@ -29,9 +29,9 @@ type State struct {
 	LastSeq uint64    // number of the newest event; 0 for an empty log
 	LastAt  time.Time // and its time, for display only
 
-	records []Record   // the log
-	entries []Entry    // the same, read
-	rows    []*DoneRow // the finished rows
+	Records  []Record   // the log as it was read
+	Log      []Entry    // every event of it, canceled ones too, in order
+	DoneRows []*DoneRow // the finished rows; the first is row 1
 
 	stacks
 }
@@ -74,7 +74,7 @@ type Used struct {
 // clip lets what is added from now on leave alone what later states of the log, that were gone back
 // from, have added.
 func (s *State) clip() {
-	s.rows, s.Grips, s.Segments = slices.Clip(s.rows), slices.Clip(s.Grips), slices.Clip(s.Segments)
+	s.DoneRows, s.Grips, s.Segments = slices.Clip(s.DoneRows), slices.Clip(s.Grips), slices.Clip(s.Segments)
 	s.Notes, s.Used, s.Balls = slices.Clip(s.Notes), slices.Clip(s.Used), slices.Clip(s.Balls)
 }
 
@@ -103,7 +103,7 @@ func (s *State) SegmentAt(row int) Segment {
 // begun with, however the hands hold the yarns by now.
 func (s *State) GripAt(row int) Grip {
 	if row >= 1 && row <= s.Row {
-		return s.rows[row-1].Grip
+		return s.DoneRows[row-1].Grip
 	}
 	grip := s.Setup.Grip
 	if row == s.Row+1 && s.OnNeedle != nil {
@@ -147,7 +147,9 @@ func (s *State) checkNext(row int) error {
 		}
 		return refuse("%s %d is already logged; %s", word, row, rest).instead("strandwise show, for the %s to work now", word)
 	case s.Row == s.Total():
-		return s.refuseAllWorked()
+		e := refuse("all %s are worked; bind off, or rip back to work some again", plural(s.Row, word))
+		e.Try = []string{"strandwise bind-off", "strandwise rip N"}
+		return e
 	case row > next:
 		e := refuse("%s %d is not next; the %[1]s to work is %[3]d", word, row, next)
 		e.Row, e.Next = row, next
@@ -178,44 +180,24 @@ func (s *State) FirstToPlan() int {
 // lowerSegments lets the newest plan hold for every row to come: plans that were to begin later begin at
 // the first row to plan, and of several that begin there the newest is left.
 func (s *State) lowerSegments() {
-	last := len(s.Segments) - 1
-	newest, keep := s.Segments[last], last
-	if newest.From < s.FirstToPlan() {
-		return
+	newest, from := s.Segments[len(s.Segments)-1], s.FirstToPlan()
+	newest.From = from
+	if later := slices.IndexFunc(s.Segments, func(g Segment) bool { return g.From >= from }); later >= 0 {
+		s.Segments = append(slices.Clip(s.Segments[:later]), newest)
 	}
-	newest.From = s.FirstToPlan()
-	for keep > 0 && s.Segments[keep-1].From >= newest.From {
-		keep--
-	}
-	s.Segments = append(slices.Clip(s.Segments[:keep]), newest)
 }
 
-// Records gives the log the state was folded from. The caller must not write into it.
-func (s *State) Records() []Record { return slices.Clip(s.records) }
-
 // DoneRow gives a finished row, from 1 to State.Row; another number panics.
-func (s *State) DoneRow(row int) DoneRow { return *s.rows[row-1] }
-
-// DoneRows gives all finished rows; the first is row 1. They must not be changed.
-func (s *State) DoneRows() []*DoneRow { return s.rows }
-
-// Log gives every event of the log in order, canceled ones too.
-func (s *State) Log() []Entry { return s.entries }
+func (s *State) DoneRow(row int) DoneRow { return *s.DoneRows[row-1] }
 
 // Newest gives the newest event. The piece must be cast on.
-func (s *State) Newest() Entry { return s.entries[len(s.entries)-1] }
+func (s *State) Newest() Entry { return s.Log[len(s.Log)-1] }
 
 // Entry finds an event by its number; ok is false when there is none.
 func (s *State) Entry(seq uint64) (e Entry, ok bool) {
-	i, found := slices.BinarySearchFunc(s.entries, seq, func(e Entry, seq uint64) int { return cmp.Compare(e.Seq, seq) })
+	i, found := slices.BinarySearchFunc(s.Log, seq, func(e Entry, seq uint64) int { return cmp.Compare(e.Seq, seq) })
 	if !found {
 		return Entry{}, false
 	}
-	return s.entries[i], true
-}
-
-func (s *State) refuseAllWorked() error {
-	e := refuse("all %s are worked; bind off, or rip back to work some again", plural(s.Total(), s.rowWord()))
-	e.Try = []string{"strandwise bind-off", "strandwise rip N"}
-	return e
+	return s.Log[i], true
 }

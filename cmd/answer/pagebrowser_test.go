@@ -272,6 +272,6 @@ func TestLogBySitting(t *testing.T) {
 	for i, s := range sittings {
 		assert.Contains(t, titles[i+1], doc.DayTime(s.From))
 	}
-	assert.Len(t, lines, len(p.State.Log()))
+	assert.Len(t, lines, len(p.State.Log))
 	assert.Contains(t, lines[0], "03-09 18:00 ")
 }

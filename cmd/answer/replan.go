@@ -3,6 +3,7 @@ package answer
 import (
 	"strandwise/chart"
 	d "strandwise/cmd/document"
+	"strandwise/cmd/draw"
 	"strandwise/session"
 )
 
@@ -81,4 +82,37 @@ func (a *Replan) changes(p *prose, rows string) {
 	if left > 0 {
 		p.item("and %s more; --json lists them all", d.Counted(left, rows))
 	}
+}
+
+// beforeAfter draws the wrong side of the same rows twice, as far as the piece has them.
+func beforeAfter(before, after *draw.Knitted, from, to int, o draw.Options) (blocks []d.Block) {
+	parts := [2][]*draw.Scene{}
+	o.Side = draw.WrongSide
+	for i, k := range []*draw.Knitted{before, after} {
+		if from <= k.Rows {
+			k.CutRows(from, min(to, k.Rows))
+			parts[i] = draw.OnPage(k, o)
+		}
+	}
+	for part := range max(len(parts[0]), len(parts[1])) {
+		for i, word := range []string{"Before:", "After:"} {
+			if part < len(parts[i]) {
+				blocks = append(blocks, d.Line{Text: d.Words(word)}, d.Picture{Drawing: parts[i][part]})
+			}
+		}
+	}
+	return blocks
+}
+
+// Page draws the rows that change as well, as they were planned and as they are now.
+func (a *Replan) Page() d.Document {
+	page := a.Document()
+	page.Title = a.Piece + ": planned anew"
+	if n := len(a.Changed); n > 0 {
+		last := a.Changed[n-1]
+		before := draw.WithRowsToCome(a.before, min(last, a.before.Rows()), nil)
+		after := draw.WithRowsToCome(a.after, min(last, a.after.Rows()), nil)
+		page.Blocks = append(page.Blocks, beforeAfter(before, after, a.Changed[0], last, draw.Options{})...)
+	}
+	return page
 }

@@ -240,6 +240,38 @@ func side(s session.PairSide) string {
 	return text
 }
 
+// otherwise draws each row that was made otherwise than planned, before and after: the first repeat
+// in which something changed. Above the last stands the row to come, in which that may move catches.
+func (a *Review) otherwise() (blocks []d.Block) {
+	to := min(a.Row+1, a.Of)
+	before, after := draw.AsShown(a.piece, to), draw.WithRowsToCome(a.piece, to, nil)
+	for _, row := range a.Rows {
+		stitch := firstChanged(row.Changes)
+		if stitch == 0 {
+			continue
+		}
+		title := fmt.Sprintf("Otherwise than planned: %s %d, repeat %d", a.word(), row.Row, a.piece.PlaceOf(row.Row, stitch).Repeat)
+		blocks = append(blocks, d.Heading{Text: d.Words(title), Sub: true})
+		before.CutRepeatOf(row.Row, stitch)
+		after.CutRepeatOf(row.Row, stitch)
+		last := row.Row
+		if last == a.Row {
+			last = to
+		}
+		blocks = append(blocks, beforeAfter(before, after, row.Row, last, draw.Options{Bare: true})...)
+	}
+	return blocks
+}
+
+// firstChanged is the first stitch of a row whose catch was made otherwise, 0 for none.
+func firstChanged(c session.Changes) int {
+	marks := slices.Concat(c.Missed, c.Extra, mapped(c.Moved, func(m session.Move) session.Mark { return m.From }))
+	if len(marks) == 0 {
+		return 0
+	}
+	return slices.MinFunc(marks, session.Mark.Compare).Stitch
+}
+
 // log is the whole log in order, a list for each sitting. One begins with the row that its
 // first time is of; what was logged before the first row stands by itself.
 func (a *Review) log() []d.Block {

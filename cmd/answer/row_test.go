@@ -98,7 +98,7 @@ func movedPiece(t testing.TB) *session.Piece {
 	changes, err := p.Otherwise(session.Otherwise{Moved: "a-2"})
 	require.NoError(t, err)
 	kind, payload := session.Encode(p.Knit(changes))
-	records := append(p.State.Records(), session.Record{Seq: p.State.LastSeq + 1, Kind: kind, At: knitted.Evening, Payload: payload})
+	records := append(p.State.Records, session.Record{Seq: p.State.LastSeq + 1, Kind: kind, At: knitted.Evening, Payload: payload})
 	p.State, err = session.Fold(records)
 	require.NoError(t, err)
 	return p

@@ -19,16 +19,10 @@ type sizes struct {
 	box                 float64 // to tick
 }
 
-// usualSizes are for a page at arm's length.
-var usualSizes = sizes{glance: 6, text: 3.6, small: 3.1, box: 6}
-
-// largeSizes are 24 points throughout, for low vision; largeFoot is what the foot of the page takes
-// more for them.
-var largeSizes = sizes{glance: 24 * point, text: 24 * point, small: 24 * point, box: 24 * point}
-
+// largeLetters are 24 points, for low vision; largeFoot is what the foot of the page takes more for them.
 const (
-	point     = 25.4 / 72
-	largeFoot = 6.0
+	largeLetters = 24 * 25.4 / 72
+	largeFoot    = 6.0
 )
 
 // What a line takes of its letters; what is free between two drawings or cards, and below the head.
@@ -48,10 +42,10 @@ var (
 // WritePDF writes a document on paper. Its title stands at the foot of each page. The same
 // document gives the same bytes. An error is one of w.
 func WritePDF(w io.Writer, d Document, p paper.Paper) error {
-	f := &flow{Book: paper.NewBook(d.Title, p), yarns: d.Yarns, sizes: usualSizes}
+	f := &flow{Book: paper.NewBook(d.Title, p), yarns: d.Yarns, sizes: sizes{glance: 6, text: 3.6, small: 3.1, box: 6}}
 	f.width, f.height = p.Room()
 	if d.Large {
-		f.sizes = largeSizes
+		f.sizes = sizes{largeLetters, largeLetters, largeLetters, largeLetters}
 		f.FootSize = f.sizes.small
 		f.height -= largeFoot
 	}

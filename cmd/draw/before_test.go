@@ -28,7 +28,7 @@ func TestRowsAsShownHaveTheCatchesOfTheirSheets(t *testing.T) {
 			row := e.number(t, "data-row")
 			shown[row] = append(shown[row], session.Mark{Stitch: e.stitch(t, k), Yarn: p.Layout.Fabric.Yarn([]rune(e.attr["data-yarn"])[0])})
 		}
-		for _, done := range p.State.DoneRows() {
+		for _, done := range p.State.DoneRows {
 			slices.SortFunc(shown[done.Row], session.Mark.Compare)
 			require.True(t, slices.Equal(done.Shown, shown[done.Row]), "seed %d, row %d: %v and %v", seed, done.Row, done.Shown, shown[done.Row])
 			if !slices.Equal(done.Shown, done.Used) {

@@ -193,7 +193,7 @@ func requireTrue(t require.TestingT, p *session.Piece) {
 			elements = readSVG(t, drawn(t, k, side))
 		}
 		shown, used := marksRead(t, k, elements)
-		for _, done := range p.State.DoneRows() {
+		for _, done := range p.State.DoneRows {
 			require.True(t, slices.Equal(done.Shown, shown[done.Row]), "%s side, row %d: %v and %v", side, done.Row, done.Shown, shown[done.Row])
 			require.True(t, slices.Equal(done.Used, used[done.Row]), "%s side, row %d: %v and %v", side, done.Row, done.Used, used[done.Row])
 		}

@@ -129,10 +129,10 @@ func (d *Decoder) Flush() []Key {
 	if text, is := bytes.CutPrefix(rest, []byte(pasteBegins)); is {
 		return []Key{pasted(text)}
 	}
-	switch {
-	case len(rest) == 0:
+	switch string(rest) {
+	case "":
 		return nil
-	case len(rest) == 1 && rest[0] == esc:
+	case "\x1b":
 		return []Key{{Name: Escape}}
 	}
 	return []Key{{Name: Unknown}}

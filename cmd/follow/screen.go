@@ -140,31 +140,6 @@ func (s State) foot(look paint.Look, more bool) (lines []string, column int) {
 
 func (s State) writing() bool { return s.mode == noting || s.mode == asking }
 
-func (s State) offered(more bool) []binding {
-	within := !s.looking() && !s.ended()
-	var offered []binding
-	for _, b := range bindings(s.mode) {
-		switch {
-		case b.short == "more" && !more:
-			continue
-		case s.mode == choosing && len(s.catches) == 0 && b.short != "extra" && b.short != "done":
-			continue
-		case s.mode != knitting:
-		case b.short == wholeDone && (!within || s.o.By == ByRow):
-			continue
-		case within:
-		case b.short == "next" && s.looking():
-			b.short = "go on"
-		case b.short == "next", b.short == "catch" && !s.looking():
-			continue
-		case b.short == "catch":
-			b.short = "correct"
-		}
-		offered = append(offered, b)
-	}
-	return offered
-}
-
 // mostChanges is how many changed catches are told one by one; of more only their number is.
 const mostChanges = 3
 

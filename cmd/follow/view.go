@@ -2,6 +2,7 @@ package follow
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"strandwise/cmd/answer"
@@ -178,3 +179,53 @@ func (s State) strip(r room, strip document.Strip) document.Strip {
 	}
 	return strip
 }
+
+// Scene is a state as a page shows it.
+type Scene struct {
+	Document  document.Document // what the sitting is about
+	Sayings   document.Document // what the last press did, and what else there is to say
+	Aloud     string            // the row or the stretch to work, as it is heard
+	Offers    []Offer
+	Choosing  bool     // a catch is chosen
+	Choices   []string // the catches of the row; those below are about one of them
+	Chosen    int      // into Choices
+	Scope     string   // in which repeats a change is made
+	Repeat    int      // which of them, from 1; 0 for every one
+	Repeats   []int    // those that have the chosen catch
+	Motions   document.Document
+	NewMotion bool           // one of them is not known yet
+	Caught    map[string]int // by the sign under a stitch: the yarn that is caught there
+}
+
+// Scene lays the state out for a page.
+func (s State) Scene(look paint.Look) Scene {
+	heard := look
+	heard.Plain = true
+	scene := Scene{
+		Document: s.document(look, room{page: true, laid: true, under: s.finished(pageRows)}), Sayings: s.sayings(true), Aloud: strings.Join(s.matter(heard), " "),
+		Offers: s.offers(), Choosing: s.mode == choosing, Chosen: s.pick.at, Repeat: s.pick.repeat,
+	}
+	if s.sheet != nil {
+		scene.Caught = map[string]int{}
+		for _, l := range s.sheet.Letters {
+			scene.Caught[answer.Sign(s.sheet.Yarns, l.Letter)] = l.Yarn.Index
+		}
+	}
+	if families := s.families(); scene.Choosing && len(families) > 0 {
+		for _, f := range families {
+			scene.Choices = append(scene.Choices, s.familyWords(f))
+		}
+		scene.Scope, scene.Repeats = s.scope(families[s.pick.at]), families[s.pick.at].repeats
+	}
+	if s.sheet != nil && s.mode == knitting {
+		for i := range s.sheet.Motions {
+			m := &s.sheet.Motions[i]
+			scene.Motions.Blocks = append(append(scene.Motions.Blocks, answer.MotionBlocks(s.sheet, m, true)...), answer.MotionPicture(s.sheet, m))
+		}
+		scene.NewMotion = slices.ContainsFunc(s.sheet.Motions, func(m session.SheetMotion) bool { return !m.Known })
+	}
+	return scene
+}
+
+// pageRows is how many finished rows a page shows below the row.
+const pageRows = 4

@@ -74,11 +74,6 @@ var rules = []rule{
 	exactly(floats.ErrNoChart, ExitUsage, "name a chart file among the parts, as in strandwise cast-on hat band.chart@12"),
 }
 
-// ToWork names the command that shows what is to be worked.
-func ToWork(round bool) string {
-	return fmt.Sprintf("strandwise show, for the %s to work now", session.RowWord(round))
-}
-
 // Beginning is what to do where there is no store yet.
 var Beginning = []string{"strandwise cast-on NAME PART..., as in strandwise cast-on hat example:lantern-band@6", "strandwise tour, to see how a piece goes"}
 

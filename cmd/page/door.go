@@ -4,8 +4,8 @@ import (
 	"cmp"
 	"crypto/rand"
 	"crypto/sha256"
-	"encoding/hex"
 	"encoding/json"
+	"fmt"
 	"net"
 	"net/http"
 	"os"
@@ -98,8 +98,6 @@ const (
 	mostSlowed             = 1000
 )
 
-func (s *Server) waits(address string) bool { return s.o.Now().Before(s.wrong[address].until) }
-
 func (s *Server) slow(address string) {
 	if len(s.wrong) >= mostSlowed {
 		clear(s.wrong)
@@ -110,20 +108,12 @@ func (s *Server) slow(address string) {
 	s.wrong[address] = w
 }
 
-func addressOf(r *http.Request) string {
-	host, _, _ := net.SplitHostPort(r.RemoteAddr)
-	return cmp.Or(host, r.RemoteAddr)
-}
-
-func hashOf(secret string) string {
-	sum := sha256.Sum256([]byte(secret))
-	return hex.EncodeToString(sum[:])
-}
+func hashOf(secret string) string { return fmt.Sprintf("%x", sha256.Sum256([]byte(secret))) }
 
 func newSecret() string {
 	var b [16]byte
 	_, _ = rand.Read(b[:]) // never fails (crypto/rand)
-	return hex.EncodeToString(b[:])
+	return fmt.Sprintf("%x", b)
 }
 
 // NewKey gives a key for one more device.
@@ -142,9 +132,10 @@ func (s *Server) enter(w http.ResponseWriter, r *http.Request) {
 	}
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	address, key := addressOf(r), hashOf(r.PostForm.Get("key"))
+	host, _, _ := net.SplitHostPort(r.RemoteAddr)
+	address, key := cmp.Or(host, r.RemoteAddr), hashOf(r.PostForm.Get("key"))
 	switch {
-	case s.waits(address):
+	case s.o.Now().Before(s.wrong[address].until):
 		door(w, "", http.StatusTooManyRequests, "too many wrong keys: wait a minute")
 		return
 	case !s.keys[key]:

@@ -2,7 +2,6 @@ package page
 
 import (
 	"bytes"
-	"context"
 	"errors"
 	"io/fs"
 	"net/http"
@@ -257,9 +256,16 @@ func (at *seat) wake() {
 	}
 }
 
+// mostPages is how many open pages one device may have.
+const mostPages = 4
+
+// quiet is how long nothing is sent before the connection is tried.
+const quiet = 15 * time.Second
+
 // live sends the page anew with each change, as server-sent events (HTML Living Standard, section 9.2).
 func (s *Server) live(w http.ResponseWriter, r *http.Request, at *seat) {
 	changed := make(chan struct{}, 1)
+	changed <- struct{}{}
 	s.mu.Lock()
 	full := len(at.pages) >= mostPages
 	if !full {
@@ -275,23 +281,12 @@ func (s *Server) live(w http.ResponseWriter, r *http.Request, at *seat) {
 		defer s.mu.Unlock()
 		delete(at.pages, changed)
 	}()
-	changed <- struct{}{}
-	s.stream(r.Context(), w, at, changed)
-}
-
-// mostPages is how many open pages one device may have.
-const mostPages = 4
-
-// quiet is how long nothing is sent before the connection is tried.
-const quiet = 15 * time.Second
-
-func (s *Server) stream(ctx context.Context, w http.ResponseWriter, at *seat, changed <-chan struct{}) {
 	w.Header().Set("Content-Type", "text/event-stream")
 	rc := http.NewResponseController(w)
 	for {
 		event := []byte(":\n\n") // a comment
 		select {
-		case <-ctx.Done():
+		case <-r.Context().Done():
 			return
 		case <-changed:
 			s.mu.Lock()

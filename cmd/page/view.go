@@ -34,13 +34,13 @@ const fragment = "text/x-fragment"
 var look = paint.Look{Paint: paint.New(paint.None), Marks: paint.ChooseMarks(paint.Unicode, func(string) string { return "" }), Width: 10000}
 
 type view struct {
-	Title, Word  string
-	Scene        follow.Scene
-	Press, Seen  string
-	Changes      int64 // a later view has a higher one
-	Sound, Aloud string
-	Style        template.CSS
-	Script       template.JS
+	Title, Word string
+	Scene       follow.Scene
+	Press, Seen string
+	Changes     int64 // a later view has a higher one
+	Sound       string
+	Style       template.CSS
+	Script      template.JS
 
 	Key, Said string // of the door: what opens it, and why it did not
 
@@ -59,7 +59,6 @@ func (at *seat) view() *view {
 		Title: p.State.Setup.Name, Word: s.Word(), Scene: s.Scene(look), Press: at.form, Seen: at.seen(), Changes: at.changes,
 		Style: template.CSS(style + document.YarnStyle(p.Layout.Fabric.Yarns)), Script: template.JS(script),
 	}
-	v.Aloud = strings.Join(v.Scene.Aloud, " ")
 	switch said := s.Said(); {
 	case said.Warn:
 		v.Sound = "early"

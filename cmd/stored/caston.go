@@ -12,7 +12,7 @@ import (
 // CastOn begins a piece with more events right after its cast-on: laid out and planned
 // while the store is free, then written in one transaction. The first piece makes the store.
 func CastOn(a *frame.App, e *session.CastOn, parts Parts, more []session.Event) (*Piece, error) {
-	begun, err := session.Uncast(e, parts.Charts().Find)
+	begun, err := session.Uncast(e, parts.Chart)
 	if err != nil {
 		return nil, err
 	}

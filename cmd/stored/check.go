@@ -34,7 +34,7 @@ func unsound(state *session.State, info []byte, charts session.Charts) error {
 			return fmt.Errorf("the chart of part %s has %d rows, not %d", b.Name, c.Height(), b.Rows)
 		}
 	}
-	worked := state.DoneRows()
+	worked := state.DoneRows
 	if begun := state.OnNeedle; begun != nil {
 		worked = append(slices.Clip(worked), &session.DoneRow{Row: begun.Row, Shown: begun.Shown})
 	}
@@ -61,13 +61,13 @@ func saysSame(info []byte, s *session.State) bool {
 
 // Examine refuses an export with what could not be worked on, at its line.
 func Examine(from *store.Parcel) error {
-	charts, names := Charts{}, map[string]bool{}
+	charts, names := Parts{}, map[string]bool{}
 	for _, c := range from.Charts {
 		read, err := chart.Parse("chart", c.Bytes)
 		if err != nil {
 			return from.Bad(c.Line, "the chart cannot be read as one")
 		}
-		charts[c.Hash] = read
+		charts.Drawn = append(charts.Drawn, Part{Ref: session.PartRef{Hash: c.Hash}, Chart: read})
 	}
 	for _, s := range from.Settings {
 		if why := settingFault(s); why != "" {
@@ -80,7 +80,7 @@ func Examine(from *store.Parcel) error {
 				return from.Bad(p.Lines[i], "an event that was lost says something")
 			}
 		}
-		state, err := foldSized(p, charts.Find)
+		state, err := foldSized(p, charts.Chart)
 		if err == nil && names[state.Setup.Name] {
 			err = fmt.Errorf("two pieces are named %s", state.Setup.Name)
 		}

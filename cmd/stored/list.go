@@ -166,8 +166,8 @@ func chartsNamed(tx *store.Tx, id store.PieceID) (map[store.Hash]bool, error) {
 		if err != nil {
 			return nil, err
 		}
-		for _, hash := range session.ChartsOf(session.PartsNamed(e)) {
-			named[hash] = true
+		for _, part := range session.Charted(session.PartsNamed(e)) {
+			named[part.Hash] = true
 		}
 	}
 	return named, err

@@ -96,7 +96,11 @@ func FoldLog(tx *store.Tx, id store.PieceID) (*session.State, error) {
 
 // Store names the store of this run; it touches nothing.
 func Store(a *frame.App) (*store.Store, error) {
-	return a.StoreWith(store.Options{Warn: func(tx *store.Tx, w store.Warning) { warnOf(a, tx, w) }})
+	return a.StoreWith(store.Options{Warn: func(tx *store.Tx, w store.Warning) {
+		if !frame.AsksCompletion(a.Env.Args) {
+			a.Warn(Placed(tx, []store.Warning{w}))
+		}
+	}})
 }
 
 // View reads the store of this run.
@@ -122,10 +126,4 @@ func Placed(tx *store.Tx, warnings []store.Warning) []store.Warning {
 		warnings[i].Text += "; look whether the last event found, " + last + ", is the last you logged"
 	}
 	return warnings
-}
-
-func warnOf(a *frame.App, tx *store.Tx, w store.Warning) {
-	if !frame.AsksCompletion(a.Env.Args) {
-		a.Warn(Placed(tx, []store.Warning{w}))
-	}
 }

@@ -2,6 +2,7 @@ package stored
 
 import (
 	"crypto/sha256"
+	"reflect"
 	"slices"
 
 	"strandwise/session"
@@ -42,7 +43,7 @@ func firstOf(tx *store.Tx, second *Piece) (*Piece, error) {
 func couldBeFirst(first, second *Piece) bool {
 	return slices.ContainsFunc(first.State.Segments, func(s session.Segment) bool {
 		parts := first.copied(s.Parts, second.State.Setup.Mirrored)
-		return session.SameParts(parts.Refs, second.State.Segments[0].Parts)
+		return reflect.DeepEqual(parts.Refs, second.State.Segments[0].Parts)
 	})
 }
 
@@ -52,13 +53,13 @@ func (p *Piece) Copied(mirrored bool) Parts { return p.copied(p.State.Setup.Part
 func (p *Piece) copied(refs []session.PartRef, mirrored bool) Parts {
 	charts, turned := p.Layout.Charts, map[[32]byte][32]byte{}
 	copied := Parts{Refs: slices.Clone(refs)}
-	for _, hash := range session.ChartsOf(refs) {
-		block := Part{Ref: session.PartRef{Hash: hash}, Chart: charts[hash]}
+	for _, ref := range session.Charted(refs) {
+		block := Part{Ref: ref, Chart: charts[ref.Hash]}
 		if mirrored {
 			block.Chart = block.Chart.Mirror()
 			block.Bytes = []byte(block.Chart.String())
 			block.Ref.Hash = sha256.Sum256(block.Bytes)
-			turned[hash] = block.Ref.Hash
+			turned[ref.Hash] = block.Ref.Hash
 		}
 		copied.Drawn = append(copied.Drawn, block)
 	}

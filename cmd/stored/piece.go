@@ -1,12 +1,24 @@
+// Package stored takes pieces from the store of a run and puts them back: a Piece is a
+// session.Piece with its number there. In come the run (frame.App) and what a command
+// decided; out come pieces, folded, laid out and planned, or events in the store.
+//
+// Take reads the current piece; Change logs events on it, folded, decided and appended
+// in one transaction; CastOn begins one. Plans are made outside every transaction and
+// kept in the cache of the store. The rest looks at all pieces: names and the list of
+// them, what makes a pair, the check of every log (Check), of an export (Examine), and
+// what a salvage left (Rejoin).
 package stored
 
 import (
 	"cmp"
+	"encoding/hex"
 	"errors"
 	"fmt"
+	"runtime/debug"
 	"slices"
 
 	"strandwise/cmd/frame"
+	"strandwise/floats"
 	"strandwise/session"
 	"strandwise/store"
 )
@@ -73,11 +85,10 @@ func Change(a *frame.App, decide func(*Piece) ([]session.Event, error)) (p *Piec
 				return err
 			})
 		})
-		needed, ok := errors.AsType[*unplanned](err)
-		if !ok {
+		if !errors.Is(err, errUnplanned) {
 			break
 		}
-		if err := planAndKeep(a, s, needed.piece); err != nil {
+		if err := planAndKeep(a, s, p); err != nil {
 			return nil, err
 		}
 	}
@@ -99,9 +110,7 @@ func ChangeIf(a *frame.App, asked bool, decide func(*Piece) ([]session.Event, er
 	return Change(a, decide)
 }
 
-type unplanned struct{ piece *Piece }
-
-func (e *unplanned) Error() string { return "the plan of the piece is not made yet" }
+var errUnplanned = errors.New("the plan of the piece is not made yet")
 
 func logDecided(a *frame.App, tx *store.Tx, decide func(*Piece) ([]session.Event, error)) (*Piece, error) {
 	p, err := Current(a, tx)
@@ -109,7 +118,7 @@ func logDecided(a *frame.App, tx *store.Tx, decide func(*Piece) ([]session.Event
 		return nil, err
 	}
 	if p.Schedule == nil {
-		return nil, &unplanned{p}
+		return p, errUnplanned
 	}
 	events, err := decide(p)
 	if err != nil {
@@ -141,17 +150,13 @@ func Log(a *frame.App, tx *store.Tx, p *Piece, events []session.Event) error {
 	if len(events) > 1 && p.State.Total() > 0 && !undoing { // a cast-on cannot be undone
 		events = slices.Insert(slices.Clone(events), 0, session.Event(&session.Together{Events: len(events)}))
 	}
-	records := p.State.Records()
 	for _, e := range events {
 		kind, payload := session.Encode(e)
-		at := a.Env.Now()
-		seq, err := tx.Append(p.ID, store.Record{Kind: kind, Time: at, Payload: payload})
-		if err != nil {
+		if _, err := tx.Append(p.ID, store.Record{Kind: kind, Time: a.Env.Now(), Payload: payload}); err != nil {
 			return err
 		}
-		records = append(records, session.Record{Seq: seq, Kind: kind, At: at, Payload: payload})
 	}
-	state, err := session.Fold(records)
+	state, err := FoldLog(tx, p.ID)
 	if err != nil {
 		if refused := (*session.EventError)(nil); errors.As(err, &refused) && refused.Seq > p.State.LastSeq {
 			return refused.Err
@@ -203,4 +208,56 @@ func ChangeStore(a *frame.App, change func(tx *store.Tx) error) error {
 	}
 	daily(a, s)
 	return nil
+}
+
+// A plan is made outside every transaction, since that may take a while, and kept in the
+// cache of the store under the digest of all it was made from.
+
+// Plan makes the plan of a piece that has none.
+func Plan(a *frame.App, p *Piece) error {
+	if p.Schedule != nil {
+		return nil
+	}
+	_, err := p.plan(a)
+	return err
+}
+
+// planAndKeep keeps the plan for the commands that follow; one that cannot be kept is made again.
+func planAndKeep(a *frame.App, s *store.Store, p *Piece) error {
+	kept, err := p.plan(a)
+	if err == nil {
+		_ = s.Update(a.Context(), func(tx *store.Tx) error { return tx.PutCache(planName(p.State), kept) })
+	}
+	return err
+}
+
+// plan returns the plan as it is kept: before it follows the first of a pair, which may still grow.
+func (p *Piece) plan(a *frame.App) (kept []byte, err error) {
+	plan, err := Planned(a, p.Layout.Fabric, p.State.Task())
+	if err != nil {
+		return nil, err
+	}
+	p.Schedule = session.NewSchedule(plan, p.Rows())
+	kept = p.Schedule.Bytes()
+	p.followFirst()
+	return kept, nil
+}
+
+// planName names in the cache the plan of a piece as its log stands.
+func planName(s *session.State) []byte {
+	key := s.PlanKey()
+	return []byte("plan " + hex.EncodeToString(key[:]))
+}
+
+// planMemory is what the program is to get by with while a plan is made, in bytes: from
+// there on the collector works harder, before the heap doubles once more.
+const planMemory = 160 << 20
+
+// Planned makes a plan, counting on stderr when it takes long.
+func Planned(a *frame.App, f *floats.Fabric, task floats.Task) (*floats.Plan, error) {
+	progress := a.StartProgress("parts of the plan")
+	defer progress.End()
+	task.Progress = progress.Step
+	defer debug.SetMemoryLimit(debug.SetMemoryLimit(planMemory))
+	return floats.MakePlan(a.Context(), f, task)
 }

@@ -87,12 +87,11 @@ func (p *Rescued) rejoin(piece *store.ParcelPiece, charts []store.ParcelChart) (
 func lostCharts(s *session.State, charts []store.ParcelChart) []Wait {
 	var lost []Wait
 	for _, segment := range s.Segments {
-		for _, part := range session.AllBlocks(segment.Parts) {
-			sum := hex.EncodeToString(part.Hash[:])
-			known := slices.ContainsFunc(lost, func(w Wait) bool { return w.SHA256 == sum })
+		for _, part := range session.Charted(segment.Parts) {
+			known := slices.ContainsFunc(lost, func(w Wait) bool { return w.Hash == part.Hash })
 			there := slices.ContainsFunc(charts, func(c store.ParcelChart) bool { return c.Hash == part.Hash })
-			if part.HasChart() && !known && !there {
-				lost = append(lost, Wait{Part: part.Name, SHA256: sum, Hash: part.Hash})
+			if !known && !there {
+				lost = append(lost, Wait{Part: part.Name, SHA256: hex.EncodeToString(part.Hash[:]), Hash: part.Hash})
 			}
 		}
 	}
@@ -115,7 +114,10 @@ func (p *Rescued) mend(log []store.Record) ([]store.Record, *session.State) {
 			p.Assumed += n
 			continue
 		}
-		mended = beforeGap(mended[:at.Seq-1])
+		mended = mended[:at.Seq-1]
+		for len(mended) > 0 && mended[len(mended)-1].Kind == store.KindLost {
+			mended = mended[:len(mended)-1]
+		}
 	}
 }
 
@@ -139,11 +141,4 @@ func assumeRows(log []store.Record, at *session.EventError) int {
 		r.Kind, r.Payload, r.Time = kind, payload, log[end].Time
 	}
 	return missing
-}
-
-func beforeGap(log []store.Record) []store.Record {
-	for len(log) > 0 && log[len(log)-1].Kind == store.KindLost {
-		log = log[:len(log)-1]
-	}
-	return log
 }
