@@ -132,19 +132,15 @@ func (c *Chart) Pairs() []Pair {
 	for b := range c.Yarns {
 		for a := range b {
 			if counts[a] > 0 && counts[b] > 0 {
-				pairs = append(pairs, c.pair(a, b))
+				first, second := c.Yarns[a].Color, c.Yarns[b].Color
+				pairs = append(pairs, Pair{
+					A: a, B: b,
+					DeltaE:    DeltaE(first.Lab(), second.Lab()),
+					Lightness: math.Abs(first.Lightness() - second.Lightness()),
+					Contrast:  ContrastRatio(first, second),
+				})
 			}
 		}
 	}
 	return pairs
-}
-
-func (c *Chart) pair(a, b int) Pair {
-	first, second := c.Yarns[a].Color, c.Yarns[b].Color
-	return Pair{
-		A: a, B: b,
-		DeltaE:    DeltaE(first.Lab(), second.Lab()),
-		Lightness: math.Abs(first.Lightness() - second.Lightness()),
-		Contrast:  ContrastRatio(first, second),
-	}
 }

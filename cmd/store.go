@@ -192,10 +192,10 @@ func runStoreCheck(a *frame.App, s *store.Store, _ []string) error {
 			return damagedStore(c)
 		}
 	}
-	if err := a.Answer(1, c); err != nil || c.Sound {
-		return err
+	if !c.Sound {
+		a.Told = frame.ExitDamaged
 	}
-	return frame.Answered{Exit: frame.ExitDamaged}
+	return a.Answer(1, c)
 }
 
 const shownProblems = 10

@@ -35,6 +35,7 @@ type Mend struct {
 	Gap
 	Block   int    `json:"block,omitempty"` // in which they begin, in rows of several
 	Repeats []int  `json:"repeats"`         // in which they begin
+	Alike   []Gap  `json:"-"`               // all of them
 	Tacks   []Spot `json:"tacks"`
 	Text    string `json:"text"`
 	How     string `json:"-"` // how that is done, with the first of its kind; empty with the others
@@ -54,7 +55,7 @@ func (p *Piece) mends(gaps []Gap) []Mend {
 	for i, alike := range p.gather(gaps) {
 		g := alike[0]
 		m := Mend{
-			Number: i + 1, Gap: g, Block: g.From.Block,
+			Number: i + 1, Gap: g, Alike: alike, Block: g.From.Block,
 			Repeats: mapped(alike, func(other Gap) int { return other.From.Repeat }),
 			Tacks:   mapped(g.tacks(), func(at int) Spot { return p.Spot(p.onward(g.From, at)) }),
 		}

@@ -22,6 +22,7 @@ type Report struct {
 	Contents Contents
 	Problems []*Error // empty for a sound store
 	Warnings []Warning
+	Held     Parcel // all it holds; nothing where an opening would be refused
 }
 
 func (s *Store) sound(ctx context.Context) (Contents, error) {
@@ -64,7 +65,11 @@ func (r *Report) read(tx *Tx) error {
 	if err != nil {
 		return err
 	}
-	r.Contents.Counts = tx.gather(r.note).counts()
+	held := tx.gather(r.note)
+	r.Contents.Counts = held.counts()
+	if tx.begin() == nil {
+		r.Held = *held
+	}
 	heads := tx.btx.Bucket(bucketHeads)
 	r.note(origin(tx))
 	r.note(tx.each(bucketPieces, "there is a piece that is not listed", func(k, _ []byte) bool { return heads.Get(k) != nil }))

@@ -217,7 +217,7 @@ func sameRecord(a, b Record) bool {
 // file's, as it is the later. The last checksum, which vouches for all, must be the file's.
 func (tx *Tx) take(done ImportedPiece, p *ParcelPiece) (id PieceID, err error) {
 	if id = done.ID; id == 0 {
-		id, err = tx.newPiece(p.wanted, p.UID, p.Info)
+		id, err = tx.newPiece(p.ID, p.UID, p.Info)
 	} else {
 		err = tx.SetInfo(id, p.Info)
 	}

@@ -28,11 +28,14 @@ func (tx *Tx) RemoveChart(hash Hash) error {
 
 // Chart is a chart as it was read. As a hash comes from the store, one that is not there is damage.
 func (tx *Tx) Chart(hash Hash) ([]byte, error) {
-	chart := tx.btx.Bucket(bucketCharts).Get(hash[:])
+	return theChart(hash, bytes.Clone(tx.btx.Bucket(bucketCharts).Get(hash[:])))
+}
+
+func theChart(hash Hash, chart []byte) ([]byte, error) {
 	if chart == nil {
 		return nil, damaged("the stored chart %x is missing", hash[:4])
 	}
-	return bytes.Clone(chart), soundChart(hash, chart)
+	return chart, soundChart(hash, chart)
 }
 
 func soundChart(hash Hash, chart []byte) error {

@@ -39,13 +39,13 @@ type ParcelSetting struct {
 
 // ParcelPiece is one piece with its log.
 type ParcelPiece struct {
+	ID      PieceID // the number it has, or should have where it is taken in; 0 for any
 	UID     UID
 	Info    []byte
 	Line    int
 	Records []Record
 	Lines   []int // of the records
-
-	wanted PieceID // the number it should have where it is taken in; 0 for any
+	Fault   error // why the log in a store cannot be read to its end
 }
 
 func (p *ParcelPiece) tail() Mark {
@@ -71,6 +71,15 @@ func (p *Parcel) AddChart(text []byte) {
 	}
 }
 
+// Chart is a chart by its hash.
+func (p *Parcel) Chart(hash Hash) ([]byte, error) {
+	i := slices.IndexFunc(p.Charts, func(c ParcelChart) bool { return c.Hash == hash })
+	if i < 0 {
+		return theChart(hash, nil)
+	}
+	return theChart(hash, p.Charts[i].Bytes)
+}
+
 func (p *Parcel) counts() Counts {
 	c := Counts{Charts: len(p.Charts), Settings: len(p.Settings), Pieces: len(p.Pieces)}
 	for _, piece := range p.Pieces {
@@ -92,7 +101,7 @@ func (tx *Tx) gather(note func(error)) *Parcel {
 		records, fault := tx.Records(h.id)
 		note(bad)
 		note(fault)
-		p.Pieces = append(p.Pieces, &ParcelPiece{UID: h.UID, Info: info, Records: records})
+		p.Pieces = append(p.Pieces, &ParcelPiece{ID: h.id, UID: h.UID, Info: info, Records: records, Fault: fault})
 	}
 	note(tx.sameTally(tallyCharts))
 	if b, err := tx.bucket(bucketCharts); err == nil {

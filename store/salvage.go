@@ -151,7 +151,7 @@ func (s *Store) tellSettings(ctx context.Context, h *harvest) bool {
 
 // piece is what was found of a piece, with a lost record wherever an event is missing.
 func (r *remains) piece(id PieceID) (*ParcelPiece, SalvagedPiece) {
-	whole := &ParcelPiece{UID: r.UID, Info: r.info(), wanted: id}
+	whole := &ParcelPiece{ID: id, UID: r.UID, Info: r.info()}
 	p := SalvagedPiece{UID: r.UID, ID: id, Info: whole.Info}
 	for i, f := range r.chain() {
 		if f == nil {

@@ -123,7 +123,7 @@ func (m Match) Far() bool { return m.DeltaE >= chart.AlikeDeltaE }
 func TakeYarns(c *chart.Chart, yarns []chart.Yarn) (*chart.Chart, []Match) {
 	known := make([]shade, len(yarns))
 	for i, y := range yarns {
-		known[i] = shade{color: y.Color, lab: y.Color.Lab()}
+		known[i] = shadeOf(y.Color, 0)
 	}
 	by, matches, counts := map[rune]chart.Yarn{}, []Match(nil), c.StitchCounts()
 	for i, y := range c.Yarns {

@@ -68,17 +68,17 @@ func (s side) paper() chart.Color {
 }
 
 // ring tells of the cells beside the grid, or so far inward of those, what share is of one color other than the
-// paper's, and whether something is drawn in any.
-func (s side) ring(inward int) (inked float64, signed bool) {
+// paper's, and in what share something is drawn.
+func (s side) ring(inward int) (inked, signed float64) {
 	next := axis{start: s.room() + float64(inward-1)*s.a.pitch, pitch: s.a.pitch, count: 1, line: s.a.line}
-	paper := s.paper()
+	paper, share := s.paper(), 1/float64(s.by.count)
 	for _, row := range cellsAt(s.d.pixels, next.inner(s.d.width), s.by.inner(s.d.height)) {
 		for _, c := range row {
 			switch {
 			case c.doubtful || c.signed:
-				signed = true
+				signed += share
 			case !c.empty && channels(c.color, paper) > plainDiffers:
-				inked += 1 / float64(s.by.count)
+				inked += share
 			}
 		}
 	}
@@ -116,7 +116,7 @@ func (s side) endOnPaper(report *Report) {
 	}
 	next, _ := s.ring(0)
 	writing := !bare && s.room() > s.a.pitch && next >= written
-	if outer, _ := s.ring(1); writing || outer < inked || before < s.a.count {
+	if outer, signed := s.ring(1); writing || outer < inked || signed >= written || before < s.a.count {
 		report.ask("where the chart ends at the %s is not clear: crop the picture to the chart", s.name)
 	}
 }
@@ -124,7 +124,7 @@ func (s side) endOnPaper(report *Report) {
 // goesOn reports whether colors are in the cells beside the grid, or lines between them, where numbers would stand.
 func (s side) goesOn() bool {
 	next, signed := s.ring(0)
-	return next >= inked || !signed && !s.plain(int(s.room()-s.a.pitch), int(s.room()))
+	return next >= inked || signed == 0 && !s.plain(int(s.room()-s.a.pitch), int(s.room()))
 }
 
 // onPaper reports whether the picture's edge is paper: a plain strip, wider than a line.
@@ -140,7 +140,7 @@ func (s gridSearch) endBlocks(g *lattice) {
 	framed := xFilled && yFilled // in cells of one color, which may be paper
 	for _, e := range s.sides(g) {
 		outer, signed := e.ring(1)
-		framed = framed && outer == 0 && !signed
+		framed = framed && outer+signed == 0
 		if e.room() >= nearEdge(*e.a) {
 			if !e.bare() {
 				s.report.ask("what stands at the %s of the chart may belong to it: crop the picture to the chart", e.name)

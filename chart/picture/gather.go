@@ -30,11 +30,6 @@ const (
 	doubtDeltaE = 3   // nearer than this to its yarn no cell is doubtful
 )
 
-type gathering struct {
-	yarns int  // wanted; 0: as many as are clearly apart, at most usualYarns
-	exact bool // the colors are free of noise
-}
-
 type shade struct {
 	color chart.Color
 	lab   chart.Lab
@@ -72,10 +67,7 @@ func countShades(rows [][]colorCell) (shades []shade, found int) {
 }
 
 func byCells(a, b shade) int {
-	if a.cells != b.cells {
-		return b.cells - a.cells
-	}
-	return strings.Compare(a.color.String(), b.color.String())
+	return cmp.Or(b.cells-a.cells, strings.Compare(a.color.String(), b.color.String()))
 }
 
 type palette struct {
@@ -85,22 +77,22 @@ type palette struct {
 	belong map[chart.Color]stitch
 }
 
-// gather makes yarns of the shades, of which there is one at least.
-func (g gathering) gather(shades []shade) (*palette, error) {
-	limit := cmp.Or(g.yarns, usualYarns)
+// gather makes yarns of the shades, of which there is one at least: as many as are wanted, for 0 those clearly apart.
+func gather(shades []shade, wanted int, exact bool) (*palette, error) {
+	limit := cmp.Or(wanted, usualYarns)
 	groups := groupShades(shades, ApartDeltaE)
 	p := &palette{apart: len(groups), belong: map[chart.Color]stitch{}}
 	var spoiled map[chart.Color]bool
 	switch {
-	case g.exact && len(shades) <= limit:
+	case exact && len(shades) <= limit:
 		groups = shades
-	case g.yarns > 0:
-		for reach := ApartDeltaE / 2.0; len(groups) < g.yarns && reach >= leastApart; reach /= 2 {
+	case wanted > 0:
+		for reach := ApartDeltaE / 2.0; len(groups) < wanted && reach >= leastApart; reach /= 2 {
 			groups = groupShades(shades, reach)
 		}
 	case len(groups) > tooMany:
 		return nil, fmt.Errorf("the picture has %d colors, more than %d of them clearly apart: it is no chart as it stands; give --yarns to gather them", len(shades), tooMany)
-	case !g.exact:
+	case !exact:
 		groups, spoiled = joinNoise(shades, groups)
 		p.apart = len(groups)
 		if finer := groupShades(shades, ApartDeltaE/2); len(finer) <= tooMany {

@@ -164,24 +164,22 @@ func (s gridSearch) askAboutCells(g *lattice) {
 // blocks finds cells that touch in a sharp picture: their size divides the way between any two edges. A strip at the
 // picture's edge that is not plain is no margin, so a cell begins there too. The count is 0 where there are none.
 func (d *direction) blocks() axis {
-	var places []int
-	for i, n := range d.energy {
-		if n > 0 {
-			places = append(places, i)
-		}
-	}
-	if len(places) < 2 {
+	first, last := marked(d.energy, 1)
+	if last <= first {
 		return axis{}
 	}
-	first, last, marks := places[0], places[len(places)-1], len(places)
 	if !d.plain(0, first, 0, d.height) {
 		first = 0
 	}
 	if !d.plain(last, d.width, 0, d.height) {
 		last = d.width
 	}
-	divisor := last - first
-	for _, at := range places {
+	divisor, marks := last-first, 0
+	for at, n := range d.energy {
+		if n == 0 {
+			continue
+		}
+		marks++
 		for rest := at - first; rest != 0; { // Euclid's way to the greatest common divisor
 			divisor, rest = rest, divisor%rest
 		}

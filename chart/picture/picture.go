@@ -15,7 +15,7 @@ import (
 //  2. A picture that is turned or tilted is straightened (straight.go).
 //  3. The grid is taken as given, found from the edges, or without one a pixel is a stitch (grid.go).
 //  4. Each cell gets the median color inside its border: lines, blur and specks do not count (cells.go).
-//  5. Uneven light is leveled (light.go).
+//  5. Uneven light is leveled (there too).
 //  6. The colors are gathered into yarns by CIEDE2000 (gather.go), named and given symbols (assemble.go).
 //
 // The report says what was found, and asks what only the knitter can tell (doubt.go).
@@ -139,8 +139,7 @@ func (g *lattice) chart(cells [][]colorCell, o Options, report *Report) (*chart.
 			report.note("%s", note)
 		}
 	}
-	how := gathering{yarns: o.Yarns, exact: !g.rough}
-	rows, yarns, err := how.worked(cells, o.Blank, report)
+	rows, yarns, err := worked(cells, o, !g.rough, report)
 	if err != nil {
 		return nil, err
 	}
@@ -155,14 +154,14 @@ func (g *lattice) chart(cells [][]colorCell, o Options, report *Report) (*chart.
 	return c, nil
 }
 
-// worked tells for each cell its yarn. Empty ones have the yarn blank says: one found, by symbol or name, else a
-// color.
-func (g gathering) worked(cells [][]colorCell, blank string, report *Report) ([][]stitch, []chart.Yarn, error) {
+// worked tells for each cell its yarn. Empty ones have the yarn the options say: one found, by symbol or name, else a
+// color. Exact colors are free of noise.
+func worked(cells [][]colorCell, o Options, exact bool, report *Report) ([][]stitch, []chart.Yarn, error) {
 	shades, found := countShades(cells)
 	if len(shades) == 0 {
 		return nil, nil, errNoStitch
 	}
-	p, err := g.gather(shades)
+	p, err := gather(shades, o.Yarns, exact)
 	if err != nil {
 		return nil, nil, err
 	}
@@ -171,14 +170,14 @@ func (g gathering) worked(cells [][]colorCell, blank string, report *Report) ([]
 		yarns[i].Color = s.color
 	}
 	declare(yarns, nil)
-	unworked := chart.YarnNamed(yarns, blank)
-	if unworked == noStitch && blank != "" && blank != NoStitch {
-		color, is, err := tableColor(blank)
+	unworked := chart.YarnNamed(yarns, o.Blank)
+	if unworked == noStitch && o.Blank != "" && o.Blank != NoStitch {
+		color, is, err := tableColor(o.Blank)
 		switch {
 		case err != nil:
 			return nil, nil, err
 		case !is:
-			return nil, nil, fmt.Errorf("no yarn found in the picture is %q; its symbol, its name or a color as #RRGGBB", blank)
+			return nil, nil, fmt.Errorf("no yarn found in the picture is %q; its symbol, its name or a color as #RRGGBB", o.Blank)
 		}
 		for _, row := range cells {
 			for i, c := range row {
@@ -187,10 +186,11 @@ func (g gathering) worked(cells [][]colorCell, blank string, report *Report) ([]
 				}
 			}
 		}
-		return g.worked(cells, "", report)
+		o.Blank = ""
+		return worked(cells, o, exact, report)
 	}
 	report.Colors, report.Apart = found, p.apart
-	if g.yarns > len(yarns) {
+	if o.Yarns > len(yarns) {
 		report.note("only %d colors differ enough for a yarn each", len(yarns))
 	}
 	if p.finer > 0 {

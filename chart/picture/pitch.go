@@ -53,6 +53,7 @@ func (d *direction) find() (found axis) {
 			continue
 		}
 		lines, _, _ = lines.fitted(peaks, 0.3*pitch) // they may have moved away from those of a pitch not quite right
+		lines, _, _ = lines.fitted(peaks, reach(pitch))
 		_, share, off := lines.fitted(peaks, reach(lines.pitch))
 		if share < gridShare || off > spread/2 {
 			continue

@@ -112,7 +112,7 @@ func TestRowsMadeOtherwiseAreDrawnBeforeAndAfter(t *testing.T) {
 				continue
 			}
 			otherwise++
-			before, after := draw.AsShown(p, a.Row), draw.WorkedPart(p, a.Review)
+			before, after := draw.AsShown(p, a.Row), draw.WithRowsToCome(p, p.State.Row, a.Mending)
 			done, course, stitch := p.State.DoneRow(row.Row), p.Row(row.Row), firstChanged(row.Changes)
 			drawn := catchesDrawn(t, beforeAfter(before, after, row.Row, row.Row, draw.Options{}))
 			assert.Len(t, drawn["Before:"], len(done.Shown), "seed %d, row %d", seed, row.Row)

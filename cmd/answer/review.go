@@ -33,7 +33,7 @@ func (a *Review) Document() d.Document {
 
 // Page has drawings of the fabric besides, to which the mending list leads, and the log at its end.
 func (a *Review) Page() d.Document {
-	k := draw.WorkedPart(a.piece, a.Review)
+	k := draw.WithRowsToCome(a.piece, a.piece.State.Row, a.Mending)
 	drawings := fabricBlocks(k, a.inches)
 	if len(a.Mending) > 0 {
 		drawings = append([]d.Block{d.Line{Text: d.Words("The numbers are those in the pictures.")}}, drawings...)

@@ -24,12 +24,7 @@ type Knitted struct {
 	cut *window // the part shown, when not all
 }
 
-// WorkedPart is the finished rows of a piece as they were made.
-func WorkedPart(p *session.Piece, r *session.Review) *Knitted {
-	return WithRowsToCome(p, p.State.Row, r.Mending)
-}
-
-// WithRowsToCome is the finished rows as they were made, with the gaps to mend, and above them those up to one as
+// WithRowsToCome is all finished rows as they were made, with the gaps to mend, and above them those up to one as
 // planned.
 func WithRowsToCome(p *session.Piece, to int, mends []session.Mend) *Knitted {
 	k := &Knitted{Piece: p, Rows: max(to, p.State.Row), Begin: 1, Made: p.State.Row, Mends: mends}
@@ -142,7 +137,13 @@ type toMend struct {
 
 // spans parts strands by row, yarn by yarn; index 0 is row 1.
 func (k *Knitted) spans() [][]span {
-	rows := make([][]span, k.Rows+1)
+	rows, numbers := make([][]span, k.Rows+1), map[session.Gap]int{}
+	for _, m := range k.Mends {
+		for _, g := range m.Alike {
+			g.Length = 0 // those of a strand are not measured
+			numbers[g] = m.Number
+		}
+	}
 	add := func(s span) {
 		for _, c := range s.Caught {
 			if c.Row == s.row {
@@ -157,7 +158,7 @@ func (k *Knitted) spans() [][]span {
 			if g.To.Row == s.row {
 				last = g.To.Stitch
 			}
-			if number := k.mendOf(g); number > 0 && g.From.Row <= s.row && s.row <= g.To.Row {
+			if number := numbers[g]; number > 0 && g.From.Row <= s.row && s.row <= g.To.Row {
 				s.mends = append(s.mends, toMend{number, g.From, first, last})
 			}
 		}
@@ -175,16 +176,4 @@ func (k *Knitted) spans() [][]span {
 		slices.SortStableFunc(row, func(a, b span) int { return a.Yarn - b.Yarn })
 	}
 	return rows
-}
-
-// mendOf is the number of a gap in the mending list, in whichever of the repeats that are alike; 0 where it has none.
-func (k *Knitted) mendOf(g session.Gap) int {
-	at := k.Piece.PlaceOf(g.From.Row, g.From.Stitch)
-	for _, m := range k.Mends {
-		if m.Yarn == g.Yarn && m.From.Row == g.From.Row && m.Block == at.Block && slices.Contains(m.Repeats, at.Repeat) &&
-			k.Piece.PlaceOf(m.From.Row, m.From.Stitch).Stitch == at.Stitch {
-			return m.Number
-		}
-	}
-	return 0
 }

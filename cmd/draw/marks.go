@@ -34,7 +34,7 @@ const (
 )
 
 // states tell the states to a program that reads a drawing, in its legend, on a terminal, and by the corners of their
-// signs from the middle, in radii. One made as planned is a disc, one that was moved an arrow.
+// signs from the middle, in radii: a cross, a diamond, a square. One made as planned is a disc, one moved an arrow.
 var states = [...]struct {
 	fact, words string
 	sign        rune
@@ -163,8 +163,6 @@ func (v *view) mark(m Mark, row int, at Point, radius float64, ink Ink) {
 // lettered reports whether stitches are large enough for letters on their catches: our choice.
 func (v *view) lettered() bool { return v.least() >= 3.5 }
 
-// markAt draws the sign of a state: a disc where a catch was made as planned, a cross where it was missed, a diamond where
-// it was made and not planned, a square where it is to be made.
 func (v *view) markAt(class string, state State, at Point, radius float64, ink Ink, data ...Datum) {
 	if state == AsPlanned {
 		v.disc(class, at, radius, ink, data...)
@@ -302,7 +300,7 @@ func (l *legend) catchSigns() {
 	}
 	for _, twist := range []bool{false, true} {
 		if l.wrong && held[twist] {
-			l.item(graspWords[twist], func(at Point) { l.graspSample(at, twist) })
+			l.item(grasps[twist].words, func(at Point) { l.graspSample(at, twist) })
 		}
 	}
 	twist := slices.ContainsFunc(l.k.Piece.State.Grips, func(g session.Grip) bool { return g.FloatMethod() == floats.Twist })

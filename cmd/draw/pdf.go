@@ -73,13 +73,12 @@ func (d pdfPen) use(ink Ink) string {
 	}
 	d.SetDrawColor(channels(ink.Stroke))
 	d.SetLineWidth(ink.Width)
+	dashes, end := []float64(nil), "round"
 	if ink.Dash > 0 {
-		d.SetDashPattern([]float64{ink.Dash, ink.Dash}, 0)
-		d.SetLineCapStyle("butt")
-	} else {
-		d.SetDashPattern(nil, 0)
-		d.SetLineCapStyle("round")
+		dashes, end = []float64{ink.Dash, ink.Dash}, "butt"
 	}
+	d.SetDashPattern(dashes, 0)
+	d.SetLineCapStyle(end)
 	return paint + "D"
 }
 

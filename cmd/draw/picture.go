@@ -240,12 +240,10 @@ func Overview(k *Knitted) *Scene {
 		}
 	}
 	for _, m := range k.Mends {
-		place := k.Piece.PlaceOf(m.From.Row, m.From.Stitch)
-		for _, place.Repeat = range m.Repeats {
-			r := k.Piece.Row(m.From.Row)
-			from := r.StitchAt(place)
-			at := Point{v.x(v.entry(m.From.Row, min(from+m.Stitches/2, r.Stitches()))), v.y(m.From.Row) + v.cell.Y/2}
-			v.disc("pin", at, radius, Ink{Fill: &white, Stroke: &warningRed, Width: 0.4}, k.spotData(m.From.Row, from, m.Yarn.Index)...)
+		for _, g := range m.Alike {
+			row, from := g.From.Row, g.From.Stitch
+			at := Point{v.x(v.entry(row, min(from+g.Stitches/2, v.row(row).Stitches()))), v.y(row) + v.cell.Y/2}
+			v.disc("pin", at, radius, Ink{Fill: &white, Stroke: &warningRed, Width: 0.4}, k.spotData(row, from, g.Yarn.Index)...)
 			v.label("pin", at.plus(0, radius*0.5), radius*1.5, Middle, fmt.Sprint(m.Number))
 		}
 	}

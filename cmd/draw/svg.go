@@ -54,29 +54,23 @@ func (v *svgWriter) put(format string, args ...any) { fmt.Fprintf(v, format, arg
 
 func (v *svgWriter) shapes(shapes []Shape) {
 	for len(shapes) > 0 {
-		if shapes[0].Kind == Clip {
-			v.clip(&shapes[0])
-			shapes = shapes[1:]
-			continue
+		s, n := &shapes[0], 1
+		if s.Kind == Clip {
+			v.clips++
+			v.put(`<clipPath id="%s-clip%d"><rect%s/></clipPath>`+"\n", v.prefix, v.clips, corners(s.Points))
+			v.put(`<g clip-path="url(#%s-clip%d)">`+"\n", v.prefix, v.clips)
+			v.shapes(s.Inside)
+		} else {
+			tag := v.groupTag(s)
+			for n < len(shapes) && shapes[n].Kind != Clip && v.groupTag(&shapes[n]) == tag {
+				n++
+			}
+			v.put("%s\n", tag)
+			v.group(shapes[:n])
 		}
-		tag, n := v.groupTag(&shapes[0]), 1
-		for n < len(shapes) && shapes[n].Kind != Clip && v.groupTag(&shapes[n]) == tag {
-			n++
-		}
-		v.put("%s\n", tag)
-		v.group(shapes[:n])
 		v.put("</g>\n")
 		shapes = shapes[n:]
 	}
-}
-
-func (v *svgWriter) clip(s *Shape) {
-	v.clips++
-	a, b := s.Points[0], s.Points[1]
-	within := lengths("x y width height", a.X, a.Y, b.X-a.X, b.Y-a.Y)
-	v.put(`<clipPath id="%s-clip%d"><rect%s/></clipPath>`+"\n"+`<g clip-path="url(#%[1]s-clip%[2]d)">`+"\n", v.prefix, v.clips, within)
-	v.shapes(s.Inside)
-	v.put("</g>\n")
 }
 
 func (v *svgWriter) group(shapes []Shape) {
@@ -111,7 +105,7 @@ func (v *svgWriter) element(s *Shape) {
 	name, place, end := "path", ` d="`+v.path(s)+`"`, "/>"
 	switch p := v.rounded(s.Points); s.Kind {
 	case Box:
-		name, place = "rect", lengths("x y width height", p[0].X, p[0].Y, p[1].X-p[0].X, p[1].Y-p[0].Y)
+		name, place = "rect", corners(p)
 	case Disc:
 		name, place = "circle", lengths("cx cy r", p[0].X, p[0].Y, s.Radius)
 	case Label:
@@ -189,6 +183,10 @@ func (v *svgWriter) groupTag(s *Shape) string {
 		}
 	}
 	return tag + ">"
+}
+
+func corners(p []Point) string {
+	return lengths("x y width height", p[0].X, p[0].Y, p[1].X-p[0].X, p[1].Y-p[0].Y)
 }
 
 func lengths(names string, values ...float64) string {

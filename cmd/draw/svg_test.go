@@ -65,6 +65,11 @@ func example(t testing.TB, name string, rows int) *session.Piece {
 	return knittedExamples[key]
 }
 
+// WorkedPart is the finished rows of a piece.
+func WorkedPart(p *session.Piece, r *session.Review) *Knitted {
+	return WithRowsToCome(p, p.State.Row, r.Mending)
+}
+
 // worked is an example whose rows are all knitted.
 func worked(t testing.TB, name string) *Knitted {
 	t.Helper()

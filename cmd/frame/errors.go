@@ -25,7 +25,6 @@ type rule struct {
 // rules are for all errors from below. The first that fits counts, so what wraps others stands
 // above them. An error without a row is a fault of the program itself.
 var rules = []rule{
-	says[*crash](ExitBug),
 	exactly(ErrInterrupted, ExitInterrupted),
 	exactly(context.Canceled, ExitInterrupted),
 

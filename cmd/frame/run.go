@@ -53,23 +53,14 @@ func (a *App) finish(err error) Exit {
 	if broken := a.Out.Failed(); broken != nil && errors.Is(err, broken) {
 		err = nil // the command only passes on what Flush says below
 	}
-	code := ExitDone
-	if told, is := errors.AsType[Answered](err); is {
-		err, code = nil, told.Exit
-	}
 	if err != nil {
 		return a.report(err)
 	}
 	if err := a.Out.Flush(); err != nil {
 		return a.unprinted(err)
 	}
-	return code
+	return a.Told
 }
-
-// Answered is the error of a command whose answer, in JSON, says all that is wrong.
-type Answered struct{ Exit Exit }
-
-func (e Answered) Error() string { return "the answer tells what is wrong" }
 
 // unprinted decides what a failed write of the answer means. A reader that went
 // away has seen enough, unless it now cannot know that something was saved.
@@ -95,7 +86,7 @@ func (a *App) interrupted(done <-chan error) Exit {
 		if err == nil {
 			_ = a.Out.Flush()
 		}
-		if _, is := errors.AsType[*crash](err); is {
+		if crashed(err) != nil {
 			return a.report(err)
 		}
 	case <-time.After(wait):
@@ -181,20 +172,20 @@ func (a *App) reportJSON(p *Fault) bool {
 	return a.AnswerJSON(1, answer) == nil && a.Out.Flush() == nil
 }
 
-// crash is a panic on its way to the knitter: always a fault of our own.
-type crash struct {
-	value any
-	stack []byte
-}
-
-// Error says no more than that: what was thrown is the runtime's word, and in the report.
-func (c *crash) Error() string { return "a fault of the program itself" }
-
-// caught turns a panic into an error; deferred, with the error to be returned.
+// caught turns a panic into a fault of our own; deferred, with the error to be returned. What was thrown is
+// the runtime's word, and in the report only.
 func caught(err *error) {
 	if value := recover(); value != nil {
-		*err = &crash{value, debug.Stack()}
+		*err = NewFault(ExitBug, "a fault of the program itself").Because(fmt.Errorf("%v\n\n%s", value, debug.Stack()))
 	}
+}
+
+// crashed is a panic among the errors, nil where there was none.
+func crashed(err error) error {
+	if f, is := errors.AsType[*Fault](err); is && f.Exit == ExitBug {
+		return f.cause
+	}
+	return nil
 }
 
 // original is what the runtime or the database said of an error, "" when neither did.
@@ -208,8 +199,8 @@ func original(err error) string {
 // writeBugReport returns where the details are, "" when no folder takes them.
 func (a *App) writeBugReport(p *Fault, err error) string {
 	stack := fmt.Sprintf("%v\n%s\n", err, original(err))
-	if c, is := errors.AsType[*crash](err); is {
-		stack = fmt.Sprintf("%v\n\n%s", c.value, c.stack)
+	if crash := crashed(err); crash != nil {
+		stack = crash.Error()
 	}
 	text := fmt.Sprintf("strandwise %s, %s %s/%s\n%s\n\n%s\narguments: %q\n\n%s",
 		version(), runtime.Version(), runtime.GOOS, runtime.GOARCH,

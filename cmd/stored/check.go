@@ -151,29 +151,18 @@ func Check(a *frame.App, s *store.Store) (c Checked, err error) {
 	if c.Report, err = s.Check(a.Context()); err != nil {
 		return c, err
 	}
-	names, damaged := map[store.PieceID]string{}, map[store.PieceID]bool{}
-	for _, p := range c.Report.Problems {
-		damaged[p.Piece] = true
-	}
-	var ids []store.PieceID
-	err = s.View(a.Context(), func(tx *store.Tx) error {
-		ids, c.Warnings = tx.Pieces(), Placed(tx, c.Warnings)
-		return nil
-	})
-	for _, id := range ids {
-		if err != nil {
-			break
-		}
-		// One transaction a piece: all of them in one might outlast the watchdog.
-		err = s.View(a.Context(), func(tx *store.Tx) error {
-			if names[id] = NameOf(tx, id); !damaged[id] {
-				c.refold(tx, id, names[id])
-			}
+	if len(c.Warnings) > 0 {
+		_ = s.View(a.Context(), func(tx *store.Tx) error { // a store past opening tells no more
+			c.Warnings = Placed(tx, c.Warnings)
 			return nil
 		})
 	}
-	if err != nil && len(c.Report.Problems) == 0 {
-		return c, err // with problems known already, a store past opening is no news
+	names := map[store.PieceID]string{}
+	for _, p := range c.Held.Pieces {
+		names[p.ID] = calledOr(p.Info, p.ID)
+		if !slices.ContainsFunc(c.Report.Problems, func(e *store.Error) bool { return e.Piece == p.ID }) {
+			c.refold(p, names[p.ID])
+		}
 	}
 	for i, p := range c.Report.Problems {
 		f := Finding{Seq: p.Seq, What: p.What}
@@ -186,23 +175,19 @@ func Check(a *frame.App, s *store.Store) (c Checked, err error) {
 }
 
 // refold folds a piece, and notes the numbers that salvage could not fill.
-func (c *Checked) refold(tx *store.Tx, id store.PieceID, name string) {
-	log, err := tx.Records(id)
-	var state *session.State
-	if err != nil {
-		log = nil // of a damaged log no gap is told
-	} else {
-		state, err = session.Fold(foldable(log))
+func (c *Checked) refold(p *store.ParcelPiece, name string) {
+	state, err := (*session.State)(nil), p.Fault
+	if err == nil {
+		state, err = session.Fold(foldable(p.Records))
 	}
 	if err == nil {
-		info, _ := tx.Info(id) // none says nothing
-		err = unsound(state, info, storedCharts(tx))
+		err = unsound(state, p.Info, storedCharts(c.Held.Chart))
 	}
 	if err != nil {
 		c.Problems = append(c.Problems, asFinding(name, err))
 	}
 	var gaps []store.Gap
-	for _, r := range log {
+	for _, r := range p.Records {
 		if r.Kind == store.KindLost {
 			gaps = store.WithLost(gaps, r.Seq)
 		}
@@ -238,9 +223,10 @@ func asFinding(name string, err error) Finding {
 	return Finding{Piece: name, What: err.Error()}
 }
 
-func storedCharts(tx *store.Tx) func([32]byte) (*chart.Chart, error) {
+// storedCharts reads those of a store, or of what was gathered from one.
+func storedCharts(find func(store.Hash) ([]byte, error)) func([32]byte) (*chart.Chart, error) {
 	return func(hash [32]byte) (*chart.Chart, error) {
-		text, err := tx.Chart(hash)
+		text, err := find(hash)
 		if err != nil {
 			return nil, err
 		}

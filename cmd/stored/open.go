@@ -57,7 +57,7 @@ func called(err error, name string) error {
 }
 
 func lay(tx *store.Tx, p *Piece) (err error) {
-	if p.Layout, err = p.State.Lay(storedCharts(tx)); err != nil {
+	if p.Layout, err = p.State.Lay(storedCharts(tx.Chart)); err != nil {
 		return err
 	}
 	if kept, ok := tx.Cache(planName(p.State)); ok {

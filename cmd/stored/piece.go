@@ -51,7 +51,7 @@ func Take(a *frame.App) (*Piece, error) {
 // TakeWhole is Take for what tells of all that was logged, also under plans that no longer hold.
 func TakeWhole(a *frame.App) (*Piece, error) {
 	return takeAnd(a, func(tx *store.Tx, p *Piece) error {
-		p.Remember(storedCharts(tx))
+		p.Remember(storedCharts(tx.Chart))
 		return nil
 	})
 }
@@ -134,7 +134,7 @@ func logDecided(a *frame.App, tx *store.Tx, decide func(*Piece) ([]session.Event
 	switch events[0].(type) {
 	case *session.Undone, *session.Redone: // what comes out may be of a plan that is not in force now
 		if err == nil {
-			after.Remember(storedCharts(tx))
+			after.Remember(storedCharts(tx.Chart))
 		}
 	}
 	return after, err
