@@ -166,10 +166,15 @@ func (p *Piece) turnsBelow(row int) *hold.Turns {
 func (p *Piece) turn(t *hold.Turns, row int) {
 	r, used, next, last := p.held(row), p.State.DoneRow(row).Used, 0, chart.NoYarn
 	below, ways := t.Clone(), map[bool]hold.Way{} // by whether both yarns share a place
+	motions := map[[3]int]SheetMotion{}           // by the yarn worked, the yarn carried and the technique
 	for at, st := range r.All() {
 		for ; next < len(used) && used[next].Stitch <= at; next++ {
 			if carried := used[next].Yarn; carried != st.Yarn {
-				m := r.motionFor(st, carried)
+				key := [3]int{st.Yarn, carried, int(st.Technique)}
+				if _, known := motions[key]; !known {
+					motions[key] = r.motionFor(st, carried)
+				}
+				m := motions[key]
 				way, begun := ways[m.Apart]
 				if !begun {
 					way = below.NextWay(m.Carry, st.Yarn, carried)
