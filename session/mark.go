@@ -43,19 +43,6 @@ func (c LoggedCatch) name() string {
 	return fmt.Sprintf("the extra catch on stitch %d", c.Stitch)
 }
 
-// Logged tells catches made or shown in a row, from 1, by their letters and places.
-func (p *Piece) Logged(row int, marks []Mark) []LoggedCatch {
-	return mapped(marks, p.rowShown(row).logged)
-}
-
-func (r *shownRow) logged(m Mark) LoggedCatch {
-	return LoggedCatch{r.letterOf(m), r.piece.catchAt(r.number, m)}
-}
-
-func (p *Piece) catchAt(row int, m Mark) PlacedCatch {
-	return PlacedCatch{p.PlaceOf(row, m.Stitch), p.Layout.Fabric.Yarns[m.Yarn], m.Stitch}
-}
-
 // A list of marks is written as its count, then (unless it is empty) the number of
 // low bits a yarn needs, then for each mark the step from the mark before, a mark
 // counting as stitch<<bits + yarn. Marks are in order, so every step is at least
@@ -215,39 +202,6 @@ func (c *Changes) fields(w *wire) {
 	}
 	w.marks(&c.Missed)
 	w.marks(&c.Extra)
-}
-
-// Changes tells what became of the catches of a finished row, from 1: as told, or as Compare finds.
-func (p *Piece) Changes(row int) Changes {
-	done := p.State.DoneRow(row)
-	if done.Changes != nil {
-		return *done.Changes
-	}
-	return p.Compare(row, done.Shown, done.Used)
-}
-
-// Missed lists the finished rows with a catch that was missed.
-func (p *Piece) Missed() []int {
-	var rows []int
-	for _, done := range p.State.DoneRows {
-		if len(p.Changes(done.Row).Missed) > 0 {
-			rows = append(rows, done.Row)
-		}
-	}
-	return rows
-}
-
-// Compare finds out what became of the catches shown in a row, from 1. A missing catch was moved when a new
-// one holds the same strand at most reach stitches away and no catch of that yarn was kept between the two,
-// the earliest first. Reach is the limit of the row: a catch that went farther does another catch's work.
-// Both lists must be in order. The time is n log n in their length, linear in the stitches of the row, and
-// quadratic in the catches that differ.
-func (p *Piece) Compare(row int, shown, used []Mark) Changes {
-	if slices.Equal(shown, used) {
-		return Changes{}
-	}
-	all := p.passages(row)
-	return changesFrom(shown, used, p.State.SegmentAt(row).Limit, func(m Mark) int { return all.under(m.Yarn, m.Stitch) })
 }
 
 // compareLists is Compare where only the lists are known: catches of one yarn are taken for one strand.

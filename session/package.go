@@ -15,7 +15,7 @@
 // fold.go (the log read into a state); layout.go and piece.go (the
 // piece with its rows and its plan); passages.go, repeats.go and strand.go (what
 // lies in a row and behind it); deviate.go (what was made otherwise); sheet.go (one row, with
-// glance.go, notes.go, grip.go, sheetmotion.go and reasons.go) and review.go (all of them).
+// glance.go, notes.go, seats.go, sheetmotion.go and reasons.go) and review.go (all of them).
 //
 // The package knows no file and prints nothing. It takes records of opaque bytes
 // and hands such records back.
