@@ -242,7 +242,7 @@ func (p *parser) yarnHint(text string) string {
 	if i := YarnNamed(p.chart.Yarns, text); i != NoYarn {
 		return fmt.Sprintf("name a yarn by its symbol: %s is %c", p.chart.Yarns[i].Name, p.chart.Yarns[i].Symbol)
 	}
-	symbols := p.chart.yarnSymbols()
+	symbols := p.chart.YarnSymbols()
 	for _, s := range p.chart.Stitches {
 		if string(s.Symbol) == text {
 			return fmt.Sprintf("%s is a stitch; name the yarn it is worked in: %c", text, s.Yarn)

@@ -51,13 +51,14 @@ func (c *Chart) SwapYarns(a, b rune) (*Chart, error) {
 func (c *Chart) declares(symbols ...rune) error {
 	for _, symbol := range symbols {
 		if c.YarnIndex(symbol) == NoYarn {
-			return fmt.Errorf("no yarn has the symbol %q: the yarns are %s", string(symbol), spoken(c.yarnSymbols()))
+			return fmt.Errorf("no yarn has the symbol %q: the yarns are %s", string(symbol), spoken(c.YarnSymbols()))
 		}
 	}
 	return nil
 }
 
-func (c *Chart) yarnSymbols() []rune {
+// YarnSymbols are the symbols of the yarns, in the order of Yarns.
+func (c *Chart) YarnSymbols() []rune {
 	symbols := make([]rune, len(c.Yarns))
 	for i, y := range c.Yarns {
 		symbols[i] = y.Symbol

@@ -175,11 +175,15 @@ func (o *turnOptions) steps(a *frame.App, c *chart.Chart) []turnStep {
 		{o.swap != "", o.swapped, ""},
 		{o.flip, func(c *chart.Chart) (*chart.Chart, error) { return c.Mirror(), nil }, ""},
 		{o.upsideDown, (*chart.Chart).UpsideDown, "--rows, to keep only rows without shaping"},
-		{o.repeat != twoCounts{}, func(c *chart.Chart) (*chart.Chart, error) { return c.Repeat(o.repeat.across, o.repeat.up) }, tooLarge},
+		{o.repeat != twoCounts{}, o.repeated, tooLarge},
 		joined("beside", o.beside, (*chart.Chart).Beside),
 		joined("stack", o.stack, (*chart.Chart).Stack),
 		joined("into", o.into, func(c, ground *chart.Chart) (*chart.Chart, error) { return c.Into(ground, o.at.across, o.at.up) }),
 	}
+}
+
+func (o *turnOptions) repeated(c *chart.Chart) (*chart.Chart, error) {
+	return c.Repeat(o.repeat.across, o.repeat.up)
 }
 
 func (o *turnOptions) cropped(c *chart.Chart) (*chart.Chart, error) {

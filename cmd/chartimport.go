@@ -63,8 +63,13 @@ func (o *pictureOptions) run(a *frame.App, args []string) error {
 	if o.dryRun {
 		return a.Answer(1, preview)
 	}
-	if err := o.agree(a, preview); err != nil {
-		return err
+	if asks := preview.Guessed() && !a.Flags.Yes; !a.Flags.JSON && (asks || !a.Display().Quiet) {
+		a.Tell(preview.Document())
+	}
+	if preview.Guessed() {
+		if err := a.Confirm("write this chart"); err != nil {
+			return err
+		}
 	}
 	if err := writeChart(a, &o.out, c); err != nil || !a.Flags.JSON {
 		return err
@@ -122,16 +127,6 @@ func importFault(title string, err error) error {
 	return frame.BadInput("%s: %s", title, what).Because(err).Hint("%s", cmp.Or(advice, "another file, or save it anew as PNG or CSV"))
 }
 
-func (o *pictureOptions) agree(a *frame.App, preview *answer.Import) error {
-	if asks := preview.Guessed() && !a.Flags.Yes; !a.Flags.JSON && (asks || !a.Display().Quiet) {
-		a.Tell(preview.Document())
-	}
-	if !preview.Guessed() {
-		return nil
-	}
-	return a.Confirm("write this chart")
-}
-
 // beside is the chart file that a picture is written to where none is named.
 func beside(picture string) string {
 	if picture == frame.FromStdin {
@@ -156,7 +151,7 @@ func (o *pictureOptions) readTable(a *frame.App, title string, data []byte, opti
 		return nil, nil, frame.Usage("--column-count, --row-count, --cell, --yarns and --crop are for pictures, and %s is a table", title).Hint("leave them out")
 	}
 	c, report, err := picture.ImportTable(data, options)
-	if blank := (*picture.BlankError)(nil); errors.As(err, &blank) {
+	if blank, is := errors.AsType[*picture.BlankError](err); is {
 		if options.Blank, err = askBlank(a, title, blank); err != nil {
 			return nil, nil, err
 		}

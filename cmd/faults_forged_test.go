@@ -154,6 +154,9 @@ func forgeries(t *testing.T) []forgery {
 	add("too many rows", begun(castOn(func(e *session.CastOn) { e.Parts[0].Times = 40_000 })))
 	add("too many stitches", begun(castOn(func(e *session.CastOn) { e.Parts[0].Repeats = 900_000 })))
 	add("rows the chart does not have", begun(castOn(func(e *session.CastOn) { e.Parts[0].Rows = 23 })))
+	add("rows of a steek", begun(castOn(func(e *session.CastOn) {
+		e.Parts[0].Beside = []session.PartRef{{Name: "steek", Steek: 5, Rows: 900}}
+	})))
 	add("a chart that is none", func(tx *store.Tx) error { _, err := tx.PutChart([]byte("low water")); return err })
 	add("deep nesting", func(tx *store.Tx) error { return tx.SetInfo(1, []byte(strings.Repeat("[", 20_000))) })
 	add("two of one name", func(tx *store.Tx) error {

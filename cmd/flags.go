@@ -20,6 +20,20 @@ import (
 	"strandwise/session"
 )
 
+func withTaken[T any](take func(*frame.App) (T, error), run func(*frame.App, T, []string) error) func(*frame.App, []string) error {
+	return func(a *frame.App, args []string) error {
+		taken, err := take(a)
+		if err != nil {
+			return err
+		}
+		return run(a, taken, args)
+	}
+}
+
+func oneAmong(words []string) frame.Completer {
+	return func(*frame.App, []string) []string { return words }
+}
+
 // readInto reads the value of a flag when it is given; an empty one is as good as none.
 func readInto[T any](to *T, read func(string) (T, error)) func(string) error {
 	return func(text string) (err error) {

@@ -4,6 +4,7 @@ import (
 	"bufio"
 	"errors"
 	"fmt"
+	"os"
 	"slices"
 	"strings"
 	"time"
@@ -105,7 +106,7 @@ type follower struct {
 	strict bool // an error ends the sitting, as nobody reads what is said
 }
 
-// newFollower makes a follower that nothing of reaches the knitter.
+// newFollower makes a follower of which nothing reaches the knitter yet.
 func newFollower(a *frame.App, p *stored.Piece, o follow.Options) *follower {
 	f := &follower{a: a, s: follow.New(p.Piece, o, a.Env.Now())}
 	f.mute()
@@ -180,6 +181,15 @@ func (f *follower) reload() error {
 	return nil
 }
 
+// Reload takes up what was logged elsewhere.
+func (f *follower) Reload() error {
+	p, err := stored.Take(f.a)
+	if err == nil {
+		f.s = f.s.Reloaded(p.Piece, f.a.Env.Now())
+	}
+	return err
+}
+
 func (f *follower) answer(s follow.State) error {
 	f.s = s
 	return f.carryOut(s.Effects())
@@ -215,6 +225,25 @@ func delivered[T any](over <-chan struct{}, next func() (T, bool)) <-chan T {
 		close(all)
 	}()
 	return all
+}
+
+// looking is how often the store is looked at for what others have logged: within a second each sees it.
+const looking = 300 * time.Millisecond
+
+// newWatched tells each time whether a file was written since the time before.
+func newWatched(path string) func() bool {
+	written := func() (at time.Time) {
+		if info, err := os.Stat(path); err == nil {
+			at = info.ModTime()
+		}
+		return at
+	}
+	last := written()
+	return func() bool {
+		was := last
+		last = written()
+		return !last.Equal(was)
+	}
 }
 
 // ended is the error a sitting ends with: none when it was its own key or word.

@@ -6,7 +6,6 @@ import (
 	"errors"
 	"fmt"
 	"net"
-	"os"
 	"strconv"
 	"strings"
 	"time"
@@ -23,7 +22,7 @@ import (
 	"strandwise/cmd/stored"
 )
 
-// State, Press and Reload make a follower the sitting of a page.
+// State and Press, with Reload, make a follower the sitting of a page.
 
 // State is what the page shows.
 func (f *follower) State() follow.State { return f.s }
@@ -33,15 +32,6 @@ func (f *follower) Press(press string, take page.Move) error {
 	f.pressed = press
 	defer func() { f.pressed = "" }()
 	return f.answer(take(f.s, f.a.Env.Now()))
-}
-
-// Reload takes up what was logged elsewhere.
-func (f *follower) Reload() error {
-	p, err := stored.Take(f.a)
-	if err == nil {
-		f.s = f.s.Reloaded(p.Piece, f.a.Env.Now())
-	}
-	return err
 }
 
 // followPage serves a piece to browsers until the run is ended.
@@ -207,9 +197,6 @@ func square(text string, look document.Look) string {
 	return b.String()
 }
 
-// looking is how often the store is looked at for what others have logged: within a second each sees it.
-const looking = 300 * time.Millisecond
-
 // watchPage shows what is logged elsewhere until the run ends, or nothing can be served any more.
 func watchPage(ctx context.Context, server *page.Server, store string, failed <-chan error) error {
 	changed := newWatched(store)
@@ -225,21 +212,5 @@ func watchPage(ctx context.Context, server *page.Server, store string, failed <-
 				_ = server.Refresh() // what cannot be read, the next press tells
 			}
 		}
-	}
-}
-
-// newWatched tells each time whether a file was written since the time before.
-func newWatched(path string) func() bool {
-	written := func() (at time.Time) {
-		if info, err := os.Stat(path); err == nil {
-			at = info.ModTime()
-		}
-		return at
-	}
-	last := written()
-	return func() bool {
-		was := last
-		last = written()
-		return !last.Equal(was)
 	}
 }

@@ -24,11 +24,7 @@ import (
 
 func newHold(a *frame.App) *cobra.Command {
 	g := &gripFlags{}
-	c := a.Leaf(frame.Spec{
-		Use:    "hold [HOLD]",
-		Writes: true, JSON: true,
-		Complete: func(*frame.App, []string) []string { return holds },
-	}, g.runHold)
+	c := a.Leaf(frame.Spec{Use: "hold [HOLD]", Writes: true, JSON: true, Complete: oneAmong(holds)}, g.runHold)
 	g.add(c.Flags())
 	c.Flags().Lookup("hold").Hidden = true
 	return c
@@ -75,23 +71,17 @@ func (g *gripFlags) runHold(a *frame.App, args []string) error {
 			return err
 		}
 	}
-	p, err = stored.Change(a, func(p *stored.Piece) ([]session.Event, error) { return g.changes(p, lower) })
+	p, err = stored.Change(a, func(p *stored.Piece) ([]session.Event, error) {
+		if *g == (gripFlags{Lower: g.Lower}) {
+			return lower, nil
+		}
+		grip, err := g.grip(p.Layout.Fabric.Yarns)
+		return append([]session.Event{&session.HoldChanged{Grip: grip}}, lower...), err
+	})
 	if err != nil {
 		return err
 	}
 	return a.Answer(1, answer.NewHold(p.Piece, holdWords(p)))
-}
-
-func (g *gripFlags) changes(p *stored.Piece, lower []session.Event) ([]session.Event, error) {
-	var events []session.Event
-	if *g != (gripFlags{Lower: g.Lower}) {
-		grip, err := g.grip(p.Layout.Fabric.Yarns)
-		if err != nil {
-			return nil, err
-		}
-		events = append(events, &session.HoldChanged{Grip: grip})
-	}
-	return append(events, lower...), nil
 }
 
 func holdWords(p *stored.Piece) string {
@@ -174,6 +164,16 @@ func dominantWord(word string, yarns []chart.Yarn) (string, error) {
 	}
 	return "", frame.Usage("--dominant takes pattern, background or a yarn of the piece, not %q", word).
 		HintNear(word, dominantWords(yarns), "--dominant %q", "--dominant "+session.DominantPattern)
+}
+
+func dominantWords(yarns []chart.Yarn) []string {
+	names := []string{session.DominantPattern, session.DominantBackground}
+	for _, y := range yarns {
+		if strings.TrimSpace(y.Name) != "" && !slices.Contains(names, y.Name) {
+			names = append(names, y.Name)
+		}
+	}
+	return names
 }
 
 // Which of two strands comes from below is a fact of the knitter's hands. Where teachers
@@ -284,7 +284,18 @@ func rank(m hold.Motion, best floats.Method) int {
 
 // guide is for what is given, else for how the current piece is held, else as the settings say.
 func (o *motionsOptions) guide(a *frame.App) (*answer.Motions, error) {
-	grip, mirror := usualGrip(a)
+	var grip session.Grip
+	var mirror bool
+	if stored.View(a, func(tx *store.Tx) error {
+		p, err := stored.Current(a, tx)
+		if err == nil {
+			grip, mirror = p.State.Setup.Grip, p.State.Setup.Mirror
+		}
+		return err
+	}) != nil { // no piece, or no store that can be read
+		settleHold(a, &grip)
+		mirror = a.Settings.Yes("mirror")
+	}
 	grip = grip.Changed(session.Grip{Hold: o.hold, Carry: o.carry})
 	m := &answer.Motions{All: o.all, Hands: grip.Hands(mirror || o.mirror)}
 	err := hold.CheckCarry(m.Hold, m.Carry)
@@ -292,17 +303,4 @@ func (o *motionsOptions) guide(a *frame.App) (*answer.Motions, error) {
 		m.Carry, err = hold.Parallel, nil // the carry was that of another hold
 	}
 	return m, err
-}
-
-// usualGrip is that of the current piece; without one, or a store that can be read, that of the settings.
-func usualGrip(a *frame.App) (grip session.Grip, mirror bool) {
-	var p *stored.Piece
-	if stored.View(a, func(tx *store.Tx) (err error) {
-		p, err = stored.Current(a, tx)
-		return err
-	}) == nil {
-		return p.State.Setup.Grip, p.State.Setup.Mirror
-	}
-	settleHold(a, &grip)
-	return grip, a.Settings.Yes("mirror")
 }

@@ -155,9 +155,8 @@ func runPause(a *frame.App, args []string) error {
 
 func newBindOff(a *frame.App) *cobra.Command {
 	bindOff := func(*stored.Piece) ([]session.Event, error) { return []session.Event{&session.BoundOff{}}, nil }
-	return a.Leaf(frame.Spec{Use: "bind-off", Aliases: []string{"cast-off"}, Writes: true, JSON: true}, func(a *frame.App, _ []string) error {
-		return logAndTell(a, bindOff, standing)
-	})
+	run := func(a *frame.App, _ []string) error { return logAndTell(a, bindOff, standing) }
+	return a.Leaf(frame.Spec{Use: "bind-off", Aliases: []string{"cast-off"}, Writes: true, JSON: true}, run)
 }
 
 func newUndo(a *frame.App) *cobra.Command {
@@ -221,7 +220,11 @@ func runRip(a *frame.App, before *stored.Piece, args []string) error {
 		return err
 	}
 	if rows > 0 {
-		if err := a.Confirm(ripWords(before, rows)); err != nil {
+		which, last := before.RowWord(), before.State.Row
+		if rows > 1 {
+			which += fmt.Sprintf("s %d to", last-rows+1)
+		}
+		if err := a.Confirm(fmt.Sprintf("rip back finished %s %d of %s", which, last, before.State.Setup.Name)); err != nil {
 			return err
 		}
 	}
@@ -251,12 +254,4 @@ func ripCount(p *stored.Piece, args []string) (int, error) {
 	}
 	return 0, frame.Usage("rip takes a whole number of %ss, %s, not %q", p.RowWord(), there, args[0]).
 		Hint("strandwise rip 1, or strandwise rip alone for the begun part of a %s", p.RowWord())
-}
-
-func ripWords(p *stored.Piece, rows int) string {
-	row := p.State.Row
-	if rows == 1 {
-		return fmt.Sprintf("rip back finished %s %d of %s", p.RowWord(), row, p.State.Setup.Name)
-	}
-	return fmt.Sprintf("rip back finished %ss %d to %d of %s", p.RowWord(), row-rows+1, row, p.State.Setup.Name)
 }

@@ -8,7 +8,6 @@ package cmd
 import (
 	_ "embed"
 	"fmt"
-	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -97,16 +96,6 @@ var groups = []frame.Group{
 	{ID: shellGroup, Title: "The program itself", Commands: constructors{newCompletion}},
 }
 
-func withTaken[T any](take func(*frame.App) (T, error), run func(*frame.App, T, []string) error) func(*frame.App, []string) error {
-	return func(a *frame.App, args []string) error {
-		taken, err := take(a)
-		if err != nil {
-			return err
-		}
-		return run(a, taken, args)
-	}
-}
-
 func newChart(a *frame.App) *cobra.Command {
 	return a.Parent(frame.Spec{Use: "chart"}, newChartCheck(a), newChartDraw(a), newChartTurn(a), newChartImport(a))
 }
@@ -114,10 +103,7 @@ func newChart(a *frame.App) *cobra.Command {
 var shells = []string{"bash", "zsh", "fish", "powershell"}
 
 func newCompletion(a *frame.App) *cobra.Command {
-	return a.Leaf(frame.Spec{
-		Use:      "completion bash|zsh|fish|powershell",
-		Complete: func(*frame.App, []string) []string { return shells },
-	}, runCompletion)
+	return a.Leaf(frame.Spec{Use: "completion bash|zsh|fish|powershell", Complete: oneAmong(shells)}, runCompletion)
 }
 
 func runCompletion(a *frame.App, args []string) error {
@@ -141,16 +127,6 @@ var completers = map[string]frame.Completer{
 	"dominant": completeDominant,
 }
 
-func completePieces(a *frame.App, _ []string) []string {
-	var names []string
-	a.Glance(func(tx *store.Tx) error {
-		pieces, err := stored.List(tx)
-		names = listOf(pieces, func(p stored.Listed) string { return p.Name })
-		return err
-	})
-	return names
-}
-
 // completeDominant takes the yarns of the charts among the arguments, else those of the current piece.
 func completeDominant(a *frame.App, args []string) []string {
 	var yarns []chart.Yarn
@@ -169,14 +145,4 @@ func completeDominant(a *frame.App, args []string) []string {
 		})
 	}
 	return dominantWords(yarns)
-}
-
-func dominantWords(yarns []chart.Yarn) []string {
-	names := []string{session.DominantPattern, session.DominantBackground}
-	for _, y := range yarns {
-		if strings.TrimSpace(y.Name) != "" && !slices.Contains(names, y.Name) {
-			names = append(names, y.Name)
-		}
-	}
-	return names
 }

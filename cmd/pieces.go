@@ -29,6 +29,16 @@ func newPieces(a *frame.App) *cobra.Command {
 	return c
 }
 
+func completePieces(a *frame.App, _ []string) []string {
+	var names []string
+	a.Glance(func(tx *store.Tx) error {
+		pieces, err := stored.List(tx)
+		names = listOf(pieces, func(p stored.Listed) string { return p.Name })
+		return err
+	})
+	return names
+}
+
 func runPieces(a *frame.App) error {
 	var pieces []stored.Listed
 	if err := stored.View(a, func(tx *store.Tx) (err error) {
@@ -131,7 +141,7 @@ func runRemove(a *frame.App, args []string) error {
 
 func newCopy(a *frame.App) *cobra.Command {
 	mirrored := false
-	c := a.Leaf(frame.Spec{Use: "copy NAME", Writes: true, JSON: true}, withTaken(stored.Take, func(a *frame.App, first *stored.Piece, args []string) error {
+	run := func(a *frame.App, first *stored.Piece, args []string) error {
 		parts, e := first.Copied(mirrored), first.State.Setup
 		e.Name, e.Parts = args[0], parts.Refs
 		e.CopyOf, e.Mirrored, e.FirstName = uint64(first.ID), mirrored, first.State.Setup.Name
@@ -143,7 +153,8 @@ func newCopy(a *frame.App) *cobra.Command {
 			return err
 		}
 		return a.Answer(1, answer.NewCastOn(p.Piece, answer.CastOnOptions{LimitFrom: "as " + e.FirstName, FirstEver: p.FirstEver, SecondOf: e.FirstName}))
-	}))
+	}
+	c := a.Leaf(frame.Spec{Use: "copy NAME", Writes: true, JSON: true}, withTaken(stored.Take, run))
 	c.Flags().BoolVar(&mirrored, "mirrored", false, "turn the charts left to right")
 	return c
 }

@@ -1,6 +1,7 @@
 package cmd
 
 import (
+	"errors"
 	"fmt"
 	"strings"
 
@@ -99,7 +100,11 @@ func keepSetting(a *frame.App, s *frame.Setting, values []string) error {
 	if len(values) > 0 {
 		var err error
 		if text, err = s.Accept(values[0]); err != nil {
-			return notTaken(s, err)
+			f := frame.Usage("%s %v", s.Key, err).Because(err)
+			if e, is := errors.AsType[*frame.ChoiceError](err); is {
+				return f.Hint("%s", e.Hint("strandwise settings "+s.Key+" %s", ""))
+			}
+			return f.Hint("strandwise settings %s, which says what it means", s.Key)
 		}
 	}
 	kept, err := stored.Store(a)
@@ -113,14 +118,6 @@ func keepSetting(a *frame.App, s *frame.Setting, values []string) error {
 		}
 		return tx.PutSetting(s.Key, []byte(text))
 	})
-}
-
-func notTaken(s *frame.Setting, err error) error {
-	f := frame.Usage("%s %v", s.Key, err).Because(err)
-	if e, ok := err.(*frame.ChoiceError); ok {
-		return f.Hint("%s", e.Hint("strandwise settings "+s.Key+" %s", ""))
-	}
-	return f.Hint("strandwise settings %s, which says what it means", s.Key)
 }
 
 func keptAs(s answer.Setting, values []string) document.Text {

@@ -55,14 +55,15 @@ func (o *showOptions) run(a *frame.App, p *stored.Piece, _ []string) error {
 }
 
 func newResume(a *frame.App) *cobra.Command {
-	return a.Leaf(frame.Spec{Use: "resume", JSON: true}, withTaken(stored.TakeUp, func(a *frame.App, p *stored.Piece, _ []string) error {
+	run := func(a *frame.App, p *stored.Piece, _ []string) error {
 		return a.Answer(2, answer.NewStanding(p.Piece, a.Env.Now()))
-	}))
+	}
+	return a.Leaf(frame.Spec{Use: "resume", JSON: true}, withTaken(stored.TakeUp, run))
 }
 
 func newLocate(a *frame.App) *cobra.Command {
 	below := ""
-	c := a.Leaf(frame.Spec{Use: "locate RUNS...", JSON: true}, withTaken(stored.Take, func(a *frame.App, p *stored.Piece, args []string) error {
+	run := func(a *frame.App, p *stored.Piece, args []string) error {
 		runs, err := p.ParseReading(strings.Join(args, " "))
 		var under []session.ReadRun
 		if err == nil && below != "" {
@@ -72,7 +73,8 @@ func newLocate(a *frame.App) *cobra.Command {
 			return err
 		}
 		return a.Answer(1, answer.NewLocated(p.Piece, p.Locate(runs, under), below != ""))
-	}))
+	}
+	c := a.Leaf(frame.Spec{Use: "locate RUNS...", JSON: true}, withTaken(stored.Take, run))
 	c.Flags().StringVar(&below, "below", "", "`RUNS` of the row below it, to tell rows apart that are alike")
 	return c
 }

@@ -51,15 +51,6 @@ func runStoreWhere(a *frame.App, s *store.Store, _ []string) error {
 	return a.Answer(1, body)
 }
 
-// committed makes a change of the store, and gives what came of it.
-func committed[T any](a *frame.App, change func() (T, error)) (done T, err error) {
-	err = a.Commit(func() error {
-		done, err = change()
-		return err
-	})
-	return done, err
-}
-
 type copyOptions struct{ outFile }
 
 func (o *copyOptions) add(set *pflag.FlagSet, usual, usage string) {

@@ -99,7 +99,7 @@ func (o *importOptions) settle(a *frame.App, tx *store.Tx, done store.Imported) 
 		case p.Fate == store.FateLonger && was != now:
 			err = stored.Rechoose(tx, was, now)
 		case p.Fate == store.FateApart:
-			o.names[p.ID], err = renameApart(a, tx, p.ID)
+			o.names[p.ID], err = renameApart(a, tx, here, p.ID)
 		}
 	}
 	return err
@@ -148,12 +148,8 @@ func explained(a *frame.App, s *store.Store, err error, file string) error {
 }
 
 // renameApart gives a piece the lowest number from 2 behind its name that makes it one no other has.
-func renameApart(a *frame.App, tx *store.Tx, id store.PieceID) (name string, err error) {
+func renameApart(a *frame.App, tx *store.Tx, here []stored.Listed, id store.PieceID) (name string, err error) {
 	state, err := stored.FoldLog(tx, id)
-	if err != nil {
-		return "", err
-	}
-	here, err := stored.List(tx)
 	if err != nil {
 		return "", err
 	}
@@ -163,4 +159,13 @@ func renameApart(a *frame.App, tx *store.Tx, id store.PieceID) (name string, err
 	}
 	p := &stored.Piece{Piece: &session.Piece{State: state}, ID: id}
 	return name, stored.Log(a, tx, p, []session.Event{&session.Renamed{Name: name}})
+}
+
+// committed makes a change of the store, and gives what came of it.
+func committed[T any](a *frame.App, change func() (T, error)) (done T, err error) {
+	err = a.Commit(func() error {
+		done, err = change()
+		return err
+	})
+	return done, err
 }

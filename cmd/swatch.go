@@ -33,14 +33,6 @@ func (o *swatchOptions) run(a *frame.App, args []string) (err error) {
 	if o.Gauge, err = floats.ParseGauge(args[0]); err != nil {
 		return err
 	}
-	if err := o.check(); err != nil {
-		return err
-	}
-	o.Inches = inches(a) || o.Gauge.Unit() == floats.Inch
-	return a.Answer(1, answer.NewSwatch(o.SwatchAsked))
-}
-
-func (o *swatchOptions) check() error {
 	for _, c := range []struct {
 		flag string
 		n    int
@@ -52,5 +44,6 @@ func (o *swatchOptions) check() error {
 	if (o.Rows > 0 || o.Height > 0) && o.Gauge.RowHeight() == 0 {
 		return frame.Usage("gauge %q has no rows, so heights are not known", o.Gauge).Hint("strandwise swatch 22x24/10cm")
 	}
-	return nil
+	o.Inches = inches(a) || o.Gauge.Unit() == floats.Inch
+	return a.Answer(1, answer.NewSwatch(o.SwatchAsked))
 }

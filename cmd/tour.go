@@ -91,7 +91,13 @@ func (t *tour) env(args []string, out, errs *bytes.Buffer) frame.Env {
 	env := t.app.Env
 	env.In, env.InTTY, env.Raw, env.Interrupt = strings.NewReader(""), false, nil, nil
 	env.Out, env.Err = out, errs
-	env.Args = append(t.passedOn(), args...)
+	env.Args = nil
+	t.app.Flags.Set.VisitAll(func(f *pflag.Flag) { // how answers look, as it was given to the tour
+		if f.Changed && slices.Contains([]string{"color", "plain", "width", "ascii"}, f.Name) {
+			env.Args = append(env.Args, fmt.Sprintf("--%s=%s", f.Name, f.Value))
+		}
+	})
+	env.Args = append(env.Args, args...)
 	env.Now = func() time.Time { return t.app.Env.Now().Add(t.ahead) }
 	env.Getenv = func(name string) string {
 		switch name {
@@ -103,15 +109,4 @@ func (t *tour) env(args []string, out, errs *bytes.Buffer) frame.Env {
 		return t.app.Env.Getenv(name)
 	}
 	return env
-}
-
-// passedOn are the flags of how answers look, as they were given to the tour.
-func (t *tour) passedOn() []string {
-	var args []string
-	t.app.Flags.Set.VisitAll(func(f *pflag.Flag) {
-		if f.Changed && slices.Contains([]string{"color", "plain", "width", "ascii"}, f.Name) {
-			args = append(args, fmt.Sprintf("--%s=%s", f.Name, f.Value))
-		}
-	})
-	return args
 }

@@ -26,10 +26,7 @@ func (e *RowKnit) validate(s *State) error {
 
 func (e *RowKnit) apply(s *State, log []Entry) {
 	entry := log[len(log)-1]
-	s.DoneRows = append(s.DoneRows, &DoneRow{
-		Row: e.Row, Seq: entry.Seq, At: entry.At, Shown: e.Shown, Used: e.Used, Changes: e.Changes,
-		Unwitnessed: e.Unwitnessed, Grip: s.GripAt(e.Row),
-	})
+	s.DoneRows = append(s.DoneRows, &DoneRow{RowKnit: *e, Seq: entry.Seq, At: entry.At, Grip: s.GripAt(e.Row)})
 	s.Row, s.Begun, s.OnNeedle = e.Row, 0, nil
 }
 
@@ -93,7 +90,6 @@ func (e *RowKnit) words(t historyWords) string {
 	return line
 }
 
-// longestList is how many catches or changes a line of the history names.
 const longestList = 8
 
 // catches names the catches a row was shown with, by yarn: "fjord caught: a on 6, c on 18; oat caught: b on 9".
@@ -110,7 +106,6 @@ func (t historyWords) catches(did string, row int, shown []Mark) string {
 	return strings.Join(parts, "; ")
 }
 
-// fates tells what became of the catches of a row otherwise than shown.
 func (t historyWords) fates(row int, shown []Mark, c Changes) string {
 	return shortened(letteringOf(shown, t.laid(row, lastStitch(shown, c.come()))).fates(c, t.yarn))
 }

@@ -13,7 +13,7 @@ func TestRowKnitState(t *testing.T) {
 	s := l.state
 	assert.Equal(t, 1, s.Row)
 	assert.Zero(t, s.Begun, "a finished row is not begun")
-	want := DoneRow{Row: 1, Seq: 3, At: l.records[2].At, Shown: shown, Used: used, Grip: band().Grip}
+	want := DoneRow{RowKnit{Row: 1, Shown: shown, Used: used}, 3, l.records[2].At, band().Grip}
 	assert.Equal(t, want, s.DoneRow(1))
 	assert.Equal(t, []*DoneRow{&want}, s.DoneRows)
 }

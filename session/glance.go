@@ -159,13 +159,12 @@ func (s *Sheet) smallestRepeat(b *RowBlock) (times int, runs []Run) {
 		return len(b.Often.Repeats), b.Often.Runs
 	}
 	width := len(b.Order)
-	for n := 1; n <= width; n++ {
-		if width%n != 0 || !slices.EqualFunc(b.Order[n:], b.Order[:width-n], workedAlike) {
-			continue
+	for n := 1; n < width; n++ {
+		if width%n == 0 && slices.EqualFunc(b.Order[n:], b.Order[:width-n], workedAlike) {
+			width = n
 		}
-		if width = n; n > 1 {
-			break
-		}
+	}
+	if width == 1 {
 		run := b.Often.Runs[0]
 		run.Stitches = len(b.Order) * b.Repeats
 		return 1, []Run{run}

@@ -34,7 +34,6 @@ var kinds = [...]struct {
 
 func (k Kind) known() bool { return int(k) < len(kinds) && kinds[k].of != nil }
 
-// event is an empty event of a known kind.
 func (k Kind) event() Event {
 	return reflect.New(reflect.TypeOf(kinds[k].of).Elem()).Interface().(Event)
 }

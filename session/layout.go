@@ -33,16 +33,13 @@ func (s *State) Lay(charts Charts) (*Layout, error) {
 			continue
 		}
 		next, err := layParts(seg.Parts, charts, floats.Work{Flat: s.Setup.Flat, Mirror: s.Setup.Mirror})
+		if err == nil && whole != nil {
+			err = whole.splice(seg.From-1, next)
+		}
 		if err != nil {
 			return nil, err
 		}
-		if whole == nil {
-			whole = next
-			continue
-		}
-		if err := whole.splice(seg.From-1, next); err != nil {
-			return nil, err
-		}
+		whole = cmp.Or(whole, next)
 	}
 	if whole == nil {
 		return nil, refuseNotCastOn()

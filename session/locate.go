@@ -161,7 +161,7 @@ func (n needleRow) at(place needlePlace, i int) int {
 	return n.yarns[(at+total)%total]
 }
 
-// matched counts how many stitches of a reading fit from a place on.
+// matched counts the stitches of a reading that fit.
 func (n needleRow) matched(place needlePlace, runs []ReadRun) int {
 	i, last := 0, chart.NoYarn
 	for _, r := range runs {

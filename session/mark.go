@@ -61,10 +61,10 @@ func (p *Piece) catchAt(row int, m Mark) PlacedCatch {
 // counting as stitch<<bits + yarn. Marks are in order, so every step is at least
 // 1, and with two yarns a step of up to 63 stitches takes one byte.
 
-// maxYarnBits is the most bits a yarn index of a mark may take.
-const maxYarnBits = 12
-
-const maxKey = maxInt<<maxYarnBits | 1<<maxYarnBits - 1
+const (
+	maxYarnBits = 12 // that a yarn index of a mark may take
+	maxKey      = maxInt<<maxYarnBits | 1<<maxYarnBits - 1
+)
 
 func yarnBits(marks []Mark) int {
 	all := 0
@@ -117,7 +117,6 @@ func lastStitch(lists ...[]Mark) (last int) {
 	return last
 }
 
-// checkMarks reports the first mark that is impossible or out of order.
 func checkMarks(field string, marks []Mark) error {
 	last := Mark{}
 	for _, m := range marks {

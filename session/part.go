@@ -27,9 +27,6 @@ type PartRef struct {
 // Blocks lists what stands side by side: the part itself and what is beside it.
 func (p PartRef) Blocks() []PartRef { return append([]PartRef{p}, p.Beside...) }
 
-// hasBlocks reports whether the part is more than a chart or plain rows by themselves.
-func (p PartRef) hasBlocks() bool { return p.Adds != 0 || p.Steek != 0 || len(p.Beside) > 0 }
-
 // Title is what the part is called: the names of its blocks.
 func (p PartRef) Title() string {
 	names := []string{}
@@ -222,5 +219,7 @@ func totalRows(parts []PartRef) int {
 	return int(rows)
 }
 
-// partsHaveBlocks reports whether parts take the newer kinds of event.
-func partsHaveBlocks(parts []PartRef) bool { return slices.ContainsFunc(parts, PartRef.hasBlocks) }
+// partsHaveBlocks reports whether parts take the newer kinds of event: one is more than a chart or plain rows.
+func partsHaveBlocks(parts []PartRef) bool {
+	return slices.ContainsFunc(parts, func(p PartRef) bool { return p.Adds != 0 || p.Steek != 0 || len(p.Beside) > 0 })
+}

@@ -42,7 +42,6 @@ func (r *shownRow) departures() []Move {
 	return all
 }
 
-// at is the stitch where a departure is told.
 func (m Move) at() int { return cmp.Or(m.To.Stitch, m.From.Stitch) }
 
 func (r *shownRow) departed(m Move, blocked []Mark) string {

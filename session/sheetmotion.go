@@ -25,7 +25,8 @@ type SheetMotion struct {
 // knownAfter is the number of rows after which a motion is taken for known: our choice.
 const knownAfter = 3
 
-// motions gives the motions of the catches of a repeat, in the order in which they are first needed.
+// motions gives the motions of the catches of a repeat, in the order in which they are first needed. The turns of
+// the rows below decide how a twist goes round; those of rows to come are not known yet and have the taught way.
 func (r *shownRow) motions(catches []Catch) []SheetMotion {
 	var motions []SheetMotion
 	for _, c := range catches {
@@ -33,46 +34,35 @@ func (r *shownRow) motions(catches []Catch) []SheetMotion {
 		m.Letters = []string{c.Letter}
 		motions = joinMotion(motions, m)
 	}
-	for i := range motions {
-		motions[i].Known = r.knows(motions[i])
+	below := &hold.Turns{}
+	if r.Method == floats.Twist && r.number <= r.piece.State.Row+1 {
+		below = r.piece.turnsBelow(r.number)
 	}
-	r.fillWays(motions)
-	r.fillLifts(catches, motions)
+	for i := range motions {
+		m := &motions[i]
+		m.Known, m.Lift = r.knows(*m), r.lift(m, catches)
+		m.Way = below.NextWay(m.Carry, m.working, m.Yarns[0].Index)
+	}
 	return motions
 }
 
-// fillWays says how the first twist of each motion goes round. The turns of the rows below decide; those of
-// rows to come are not known yet, and flat work has the taught way throughout.
-func (r *shownRow) fillWays(motions []SheetMotion) {
-	if r.Method != floats.Twist || r.number > r.piece.State.Row+1 || r.piece.Layout.Fabric.Flat {
-		return
-	}
-	below := r.piece.turnsBelow(r.number)
-	for i := range motions {
-		m := &motions[i]
-		m.Way = below.NextWay(m.Carry, m.working, m.Yarns[0].Index)
-	}
-}
-
-// fillLifts says, where two carried strands share a place, whether one lift catches both or one is due.
-func (r *shownRow) fillLifts(catches []Catch, motions []SheetMotion) {
-	for i := range motions {
-		m := &motions[i]
-		for _, c := range catches {
-			if !slices.Contains(m.Yarns, c.Yarn) || m.Apart {
-				continue
-			}
-			other := r.sharing(c.Yarn.Index, r.StitchOf(c).Yarn)
-			caught := func(o Catch) bool { return o.Yarn.Index == other && r.StitchOf(o) == r.StitchOf(c) }
-			switch {
-			case other == chart.NoYarn:
-			case slices.ContainsFunc(catches, caught):
-				m.Lift = "lift both"
-			default:
-				m.Lift = fmt.Sprintf("lift only %s, leave %s", c.Yarn.Name, r.piece.yarnName(other))
-			}
+// lift says, where two carried strands share a place, whether one lift catches both or one is due.
+func (r *shownRow) lift(m *SheetMotion, catches []Catch) (lift string) {
+	for _, c := range catches {
+		if !slices.Contains(m.Yarns, c.Yarn) || m.Apart {
+			continue
+		}
+		other := r.sharing(c.Yarn.Index, r.StitchOf(c).Yarn)
+		caught := func(o Catch) bool { return o.Yarn.Index == other && r.StitchOf(o) == r.StitchOf(c) }
+		switch {
+		case other == chart.NoYarn:
+		case slices.ContainsFunc(catches, caught):
+			lift = "lift both"
+		default:
+			lift = fmt.Sprintf("lift only %s, leave %s", c.Yarn.Name, r.piece.yarnName(other))
 		}
 	}
+	return lift
 }
 
 // sharing finds the other carried yarn in the place of one while a third is worked; else chart.NoYarn.
@@ -161,31 +151,30 @@ func (r *heldRow) knows(motion SheetMotion) bool {
 
 // Turns adds up the crossings of all finished rows, each pair of yarns by itself; none in
 // flat work, which turns the strands itself. It takes time linear in the stitches knitted.
-func (p *Piece) Turns() *hold.Turns {
-	if p.Layout.Fabric.Flat {
-		return &hold.Turns{}
-	}
-	return p.turnsBelow(p.State.Row + 1)
-}
+func (p *Piece) Turns() *hold.Turns { return p.turnsBelow(p.State.Row + 1) }
 
-// turnsBelow adds up the rows below one, which are finished.
 func (p *Piece) turnsBelow(row int) *hold.Turns {
 	t := &hold.Turns{}
-	for below := 1; below < row; below++ {
-		p.turn(t, below, p.State.DoneRow(below).Used)
+	for below := 1; below < row && !p.Layout.Fabric.Flat; below++ {
+		p.turn(t, below)
 	}
 	return t
 }
 
 // turn adds the crossings of one row. The first twist of a motion goes in the way that the rows below ask
 // for, the next the other way, where there is one, and so on in turn.
-func (p *Piece) turn(t *hold.Turns, row int, used []Mark) {
-	r, next, last := p.held(row), 0, chart.NoYarn
+func (p *Piece) turn(t *hold.Turns, row int) {
+	r, used, next, last := p.held(row), p.State.DoneRow(row).Used, 0, chart.NoYarn
 	below, ways := t.Clone(), map[bool]hold.Way{} // by whether both yarns share a place
+	motions := map[[3]int]SheetMotion{}           // by the yarn worked, the yarn carried and the technique
 	for at, st := range r.All() {
 		for ; next < len(used) && used[next].Stitch <= at; next++ {
 			if carried := used[next].Yarn; carried != st.Yarn {
-				m := r.motionFor(st, carried)
+				key := [3]int{st.Yarn, carried, int(st.Technique)}
+				if _, known := motions[key]; !known {
+					motions[key] = r.motionFor(st, carried)
+				}
+				m := motions[key]
 				way, begun := ways[m.Apart]
 				if !begun {
 					way = below.NextWay(m.Carry, st.Yarn, carried)
@@ -221,7 +210,7 @@ func (p *Piece) NewTurns() []hold.Tangle {
 	t := &hold.Turns{}
 	var due []hold.Tangle
 	for row := 1; row <= p.State.Row; row++ {
-		p.turn(t, row, p.State.DoneRow(row).Used)
+		p.turn(t, row)
 		due = t.Tell()
 	}
 	return due

@@ -44,15 +44,12 @@ type Segment struct {
 	Gauge string    // as the knitter gave it; empty when none was given
 }
 
-// DoneRow is a finished row.
+// DoneRow is a finished row as it was logged and, where it was, corrected since.
 type DoneRow struct {
-	Row         int // from 1
-	Seq         uint64
-	At          time.Time // when it was logged, for display and pace only
-	Shown, Used []Mark    // catches shown and made, in order
-	Changes     *Changes  // how the two differ, as it was told; nil where it was not told, or they do not
-	Unwitnessed bool
-	Grip        Grip // how it was worked
+	RowKnit
+	Seq  uint64
+	At   time.Time // when it was logged, for display and pace only
+	Grip Grip      // how it was worked
 }
 
 // Note is a note of the knitter's.
@@ -134,7 +131,6 @@ func (s *State) open() error {
 	return nil
 }
 
-// checkNext reports why row is not the row to work.
 func (s *State) checkNext(row int) error {
 	word, next := s.rowWord(), s.Row+1
 	switch {

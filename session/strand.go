@@ -79,7 +79,6 @@ func lastRow(fl floats.Float) int {
 	return fl.Row + 1
 }
 
-// strand is a float with its catches and its gaps.
 func (p *Piece) strand(fl floats.Float, catches func(row int) []Mark) Strand {
 	st := Strand{Yarn: fl.Yarn, Kind: fl.Kind, From: p.Spot(fl.Row+1, fl.Stitch), Length: fl.Length}
 	open := 1 // position from which the yarn runs uncaught

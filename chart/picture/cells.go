@@ -1,7 +1,6 @@
 package picture
 
 import (
-	"fmt"
 	"image/color"
 	"math"
 	"slices"
@@ -135,7 +134,7 @@ func (s surface) dot(terms surface) (sum float64) {
 	return sum
 }
 
-func evenLight(cells [][]colorCell) string {
+func evenLight(cells [][]colorCell, report *Report) {
 	fit := fitLight(cells)
 	least, most := math.Inf(1), math.Inf(-1)
 	light := func(i, j int) float64 { return fit.dot(termsAt(i, j, len(cells), len(cells[0]))) }
@@ -146,14 +145,14 @@ func evenLight(cells [][]colorCell) string {
 	}
 	fall := 1 - math.Exp(least-most)
 	if fall < worthDone {
-		return ""
+		return
 	}
 	for i, row := range cells {
 		for j := range row {
 			row[j].color = times(row[j].color, math.Exp(most-light(i, j)))
 		}
 	}
-	return fmt.Sprintf("the light falls off by %.0f %%: it was leveled before the colors were told apart", 100*fall)
+	report.note("the light falls off by %.0f %%: it was leveled before the colors were told apart", 100*fall)
 }
 
 func times(c chart.Color, by float64) chart.Color {

@@ -147,40 +147,31 @@ const (
 	lineDiffers  = 24   // sum of channel differences by which a line stands out from the cells beside it
 	roughDiffers = 36   // the same in a rough picture
 	drawnShare   = 0.25 // share of places where a line must stand out; where a yarn has its color it does not
-	alikeShare   = 0.25 // share of places with the same color on both sides that is enough to judge by; crossing lines alone make up less
 )
 
-// drawnLines reports whether lines are drawn between the cells. Where neighboring cells are alike nothing changes
-// unless a line does, so such places decide; of too few all places do, and a line must differ from the cells on both
-// sides. The places are the middles of the windows that hold the edges.
+// drawnLines reports whether lines are drawn between the cells: a line differs from the cells on both sides. The
+// places are the middles of the windows that hold the edges.
 func (d *direction) drawnLines(places []float64, wide int) bool {
 	differs := lineDiffers
 	if d.rough {
 		differs = roughDiffers
 	}
-	var alike, all, alikeLines, allLines int
+	all, lines := 0, 0
 	for i := 1; i+1 < len(places); i++ {
 		left, right := int(places[i-1]+places[i])/2, int(places[i]+places[i+1])/2
 		first := int(math.Ceil(places[i] - float64(wide-1)/2))
 		for along := d.begin; along < d.end; along++ {
 			before, after := opaque(d.at(left, along)), opaque(d.at(right, along))
-			line := 0
+			all++
 			for x := first; x < first+wide-1; x++ {
-				c := opaque(d.at(x, along))
-				if channels(c, before) >= differs && channels(c, after) >= differs {
-					line = 1
+				if c := opaque(d.at(x, along)); channels(c, before) >= differs && channels(c, after) >= differs {
+					lines++
+					break
 				}
-			}
-			all, allLines = all+1, allLines+line
-			if channels(before, after) < differs {
-				alike, alikeLines = alike+1, alikeLines+line
 			}
 		}
 	}
-	if float64(alike) >= alikeShare*float64(all) {
-		all, allLines = alike, alikeLines
-	}
-	return all > 0 && float64(allLines) >= drawnShare*float64(all)
+	return all > 0 && float64(lines) >= drawnShare*float64(all)
 }
 
 func channels(a, b chart.Color) int { return apart(a.R, b.R) + apart(a.G, b.G) + apart(a.B, b.B) }

@@ -96,7 +96,7 @@ func (s gridSearch) endLines(g *lattice) {
 		near := max(1.5, 0.15*e.a.pitch) + e.a.line
 		switch {
 		case e.room() <= near:
-		case e.onPaper():
+		case e.plain(0, max(3, int(e.a.pitch/3))): // wider than a line: paper
 			e.endOnPaper(s.report)
 		default:
 			cells := math.Round(e.room() / e.a.pitch)
@@ -126,9 +126,6 @@ func (s side) goesOn() bool {
 	next, signed := s.ring(0)
 	return next >= inked || signed == 0 && !s.plain(int(s.room()-s.a.pitch), int(s.room()))
 }
-
-// onPaper reports whether the picture's edge is paper: a plain strip, wider than a line.
-func (s side) onPaper() bool { return s.plain(0, max(3, int(s.a.pitch/3))) }
 
 // plain reports whether the pixels from..to-1 beside the chart are of one color.
 func (s side) plain(from, to int) bool {

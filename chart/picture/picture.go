@@ -135,9 +135,7 @@ func valid(c *chart.Chart, report *Report) (*chart.Chart, *Report, error) {
 func (g *lattice) chart(cells [][]colorCell, o Options, report *Report) (*chart.Chart, error) {
 	g.askAboutPaper(cells, report)
 	if g.rough {
-		if note := evenLight(cells); note != "" {
-			report.note("%s", note)
-		}
+		evenLight(cells, report)
 	}
 	rows, yarns, err := worked(cells, o, !g.rough, report)
 	if err != nil {

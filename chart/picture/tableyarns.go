@@ -205,11 +205,7 @@ func (t *table) saySymbol(r rune) (saying, error) {
 	if err := chart.CheckSymbol(r); err != nil {
 		return saying{}, fmt.Errorf("%w; %s", err, chart.SymbolRule)
 	}
-	declared := make([]rune, len(t.options.Yarns))
-	for i, y := range t.options.Yarns {
-		declared[i] = y.Symbol
-	}
-	if near := chart.NearestSymbol(r, declared); near != 0 {
+	if near := chart.NearestSymbol(r, (&chart.Chart{Yarns: t.options.Yarns}).YarnSymbols()); near != 0 {
 		return saying{}, fmt.Errorf("no yarn has the symbol %q; did you mean %c?", string(r), near)
 	}
 	y := chart.Yarn{Symbol: r}

@@ -138,15 +138,13 @@ func (c *Cards) card(s session.Sheet, memory *motionMemory, back *draw.Knitted) 
 	if o.YarnPlaces {
 		s.Cautions = nil
 	}
-	blocks := NewRow(&s, o).Document().Blocks
-	at := slices.IndexFunc(blocks, func(b d.Block) bool { _, is := b.(d.Strip); return is })
-	switch {
-	case blocks[at].(d.Strip).Optional:
-		blocks = slices.Delete(blocks, at, at+1)
-	case !c.o.Large:
-		drawn := append([]*draw.Scene{draw.Strip(&s)}, draw.Backs(back, &s)...)
-		blocks = slices.Replace(blocks, at, at+1, pictures(drawn)...)
+	o.Strip = func(strip d.Strip) []d.Block {
+		if strip.Optional || c.o.Large {
+			return nil
+		}
+		return pictures(append([]*draw.Scene{draw.Strip(&s)}, draw.Backs(back, &s)...))
 	}
+	blocks := NewRow(&s, o).Document().Blocks
 	made := d.Card{
 		Row: blocks[0].(d.Row), Word: s.Word(), Part: s.Part.Name, Stitches: s.Stitches(),
 		Ticks: []d.Tick{{Row: s.Row, Done: s.Row <= c.piece.State.Row}}, Blocks: blocks[1:],
@@ -278,7 +276,7 @@ func (c *Cards) inWords(card d.Card) d.Card {
 		case d.Line:
 			b.Text = asHeard(b.Text)
 			card.Blocks = append(card.Blocks, b)
-		case d.Picture, d.Strip:
+		case d.Picture:
 		default:
 			card.Blocks = append(card.Blocks, b)
 		}

@@ -145,7 +145,12 @@ func (a *Placed) Document() d.Document {
 	word := session.RowWord(!a.of.State.Setup.Flat)
 	switch a.of.State.Newest().Event.(type) {
 	case *session.BoundOff:
-		a.boundOff(p, word)
+		p.add(d.Act(d.Named(a.Piece, " is bound off after "+d.Counted(a.Row, word))))
+		if left := a.Of - a.Row; left > 0 {
+			p.item("%s not knitted; strandwise undo, if that was not meant", d.Counted(left, word))
+		}
+		p.eachItem(a.of.State.Setup.Cautions())
+		p.next("next: strandwise review")
 	case *session.Paused, *session.RowBegun:
 		if a.Begun == nil {
 			p.act("place cleared")
@@ -157,15 +162,6 @@ func (a *Placed) Document() d.Document {
 		a.standing(p, word)
 	}
 	return p.document()
-}
-
-func (a *Placed) boundOff(p *prose, word string) {
-	p.add(d.Act(d.Named(a.Piece, " is bound off after "+d.Counted(a.Row, word))))
-	if left := a.Of - a.Row; left > 0 {
-		p.item("%s not knitted; strandwise undo, if that was not meant", d.Counted(left, word))
-	}
-	p.eachItem(a.of.State.Setup.Cautions())
-	p.next("next: strandwise review")
 }
 
 func (a *Placed) standing(p *prose, word string) {

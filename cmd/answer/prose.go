@@ -125,11 +125,7 @@ func gauge(gauge, word string) d.Span {
 }
 
 func measured(text, word string) d.Text {
-	at := gauges.FindStringIndex(text)
-	if at == nil {
-		return d.Words(text)
-	}
-	return d.Text{{Text: text[:at[0]]}, gauge(text[at[0]:at[1]], word), {Text: text[at[1]:]}}
+	return d.Text{{Text: text, Aloud: gauges.ReplaceAllStringFunc(text, func(found string) string { return gauge(found, word).Aloud })}}
 }
 
 func numbered(number, noun string) string {

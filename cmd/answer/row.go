@@ -142,7 +142,7 @@ type RowOptions struct {
 	Steps      bool                           // every motion in full, known or not
 	Why        bool                           // why catches were moved
 	Motions    func(*session.Sheet) []d.Block // how catches are told; nil is each in full until it is known
-	Strip      func(d.Strip) d.Strip          // how the strip is drawn; nil is as it is
+	Strip      func(d.Strip) []d.Block        // what stands for the strip; nil is itself
 	StripFirst bool                           // the strip stands above the row for a glance
 	Large      bool                           // the runs as large chips
 	Alike      string                         // which yarns cannot be told apart by color where this is read
@@ -314,9 +314,10 @@ func (a *Row) strip(p *prose) {
 		strip.Below = [][]d.Column{Below(s)}
 	}
 	if a.o.Strip != nil {
-		strip = a.o.Strip(strip)
+		p.add(a.o.Strip(strip)...)
+	} else {
+		p.add(strip)
 	}
-	p.add(strip)
 }
 
 // Below is the row below a row that fits it, with the letters under its catches.

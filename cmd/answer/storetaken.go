@@ -212,7 +212,6 @@ func (a *Salvaged) Document() d.Document {
 	return p.document()
 }
 
-// rescued tells one piece, a line for each thing that befell it.
 func rescued(p *prose, piece stored.Rescued) {
 	line := events(piece.Events)
 	if piece.FromBackup > 0 {

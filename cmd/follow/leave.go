@@ -21,14 +21,14 @@ func (s State) answerPlace(k Key) State {
 	switch {
 	case k.Name == Escape:
 		return s.close().say("here you are again")
-	case k.Name == Enter && answer != "":
-		stitch, err := s.piece.ParsePlace(answer)
-		if err != nil {
-			return s.warn("%v", err).ring()
-		}
-		s.far, s.mode = &stitch, knitting
-		return s.leave(false)
 	case k.Name == Enter, k == Char("q") && answer == "":
+		if answer != "" {
+			stitch, err := s.piece.ParsePlace(answer)
+			if err != nil {
+				return s.warn("%v", err).ring()
+			}
+			s.far = &stitch
+		}
 		s.mode = knitting
 		return s.leave(false)
 	}

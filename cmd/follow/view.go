@@ -55,7 +55,7 @@ func (s State) wholeRow(look paint.Look, r room) []document.Block {
 	if !s.looking() && s.Rows() == 0 { // once in a sitting
 		o.Alike = document.Alike(look, s.sheet.Worked())
 	}
-	o.Strip = func(strip document.Strip) document.Strip { return s.strip(r, strip) }
+	o.Strip = func(strip document.Strip) []document.Block { return []document.Block{s.strip(r, strip)} }
 	o.Motions = func(*session.Sheet) []document.Block { return s.motionBlocks(r, false) }
 	return answer.NewRow(s.sheet, o).Document().Blocks
 }

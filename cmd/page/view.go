@@ -34,11 +34,10 @@ const fragment = "text/x-fragment"
 var look = paint.Look{Paint: paint.New(paint.None), Marks: paint.ChooseMarks(paint.Unicode, func(string) string { return "" }), Width: 10000}
 
 type view struct {
-	Title, Word string
+	State       follow.State
 	Scene       follow.Scene
 	Press, Seen string
 	Changes     int64 // a later view has a higher one
-	Sound       string
 	Style       template.CSS
 	Script      template.JS
 
@@ -54,18 +53,10 @@ func (at *seat) seen() string {
 
 func (at *seat) view() *view {
 	s := at.State()
-	p := s.Piece()
-	v := &view{
-		Title: p.State.Setup.Name, Word: s.Word(), Scene: s.Scene(look), Press: at.form, Seen: at.seen(), Changes: at.changes,
-		Style: template.CSS(style + document.YarnStyle(p.Layout.Fabric.Yarns)), Script: template.JS(script),
+	return &view{
+		State: s, Scene: s.Scene(look), Press: at.form, Seen: at.seen(), Changes: at.changes,
+		Style: template.CSS(style + document.YarnStyle(s.Piece().Layout.Fabric.Yarns)), Script: template.JS(script),
 	}
-	switch said := s.Said(); {
-	case said.Warn:
-		v.Sound = "early"
-	case said.Text != "":
-		v.Sound = "logged"
-	}
-	return v
 }
 
 func door(w http.ResponseWriter, key string, status int, said string) {
@@ -83,7 +74,10 @@ func (v *view) render(name string) []byte {
 	pages := template.Must(template.New("").Funcs(template.FuncMap{
 		"kind":   func(b document.Block) string { return reflect.TypeOf(b).Name() },
 		"tone":   func(t document.Tone) string { return [...]string{"", "strong", "quiet", "warning"}[t] },
-		"tables": v.tables, "svg": v.svg,
+		"yarn":   func(of document.Column) string { return string(v.Scene.Document.Yarns[of.Yarn].Symbol) },
+		"below":  func(row, i int) int { return row - 1 - i },
+		"fifth":  func(n int) bool { return n > 0 && n%5 == 0 },
+		"pieces": pieces, "signs": document.SignLines, "class": yarnClass, "caught": v.caught, "svg": v.svg,
 	}).Parse(markup))
 	var b bytes.Buffer
 	if err := pages.ExecuteTemplate(&b, name, v); err != nil {
@@ -133,92 +127,26 @@ func moveOf(form url.Values) Move {
 	return nil
 }
 
-// line is a row of a table that shows a strip.
-type line struct {
-	Class, Head, Tail string
-	Cells             []cell
-}
-
-type cell struct{ Class, Text string }
-
 // widest is how many stitches stand beside each other on a phone: our choice.
 const widest = 30
 
-// tables show a strip, cut into pieces of nearly the same width.
-func (v *view) tables(s document.Strip) [][]line {
+// pieces cuts a strip into pieces of nearly the same width.
+func pieces(s document.Strip) []document.StripPiece {
 	n := len(s.Columns)
 	count := (n + widest - 1) / widest
 	cuts := make([]int, count+1)
 	for i := range cuts {
 		cuts[i] = i * n / max(1, count)
 	}
-	var all [][]line
-	for _, piece := range s.CutAt(cuts) {
-		all = append(all, v.lines(s, piece))
-	}
-	return all
-}
-
-func (v *view) lines(s document.Strip, p document.StripPiece) []line {
-	row := v.stitches("cells high", s.Number, p.Row)
-	switch {
-	case s.FromLeft && p.First:
-		row.Head += " →"
-	case p.First:
-		row.Tail = "←"
-	}
-	lines := append(append([]line{row}, v.signs(p.Row, v.Scene.Caught)...), laid("ruler", "", p.Row, numbered))
-	for i, below := range p.Below {
-		lines = append(append(lines, v.stitches("cells", s.Number-1-i, below)), v.signs(below, nil)...)
-	}
-	return lines
-}
-
-func laid[T any](class, head string, all []T, show func(T) cell) line {
-	l := line{Class: class, Head: head}
-	for _, one := range all {
-		l.Cells = append(l.Cells, show(one))
-	}
-	return l
-}
-
-func (v *view) stitches(class string, number int, columns []document.Column) line {
-	return laid(class, fmt.Sprint(number), columns, func(c document.Column) (here cell) {
-		if !c.IsEmpty() {
-			here = cell{yarnClass(c.Yarn), string(v.Scene.Document.Yarns[c.Yarn].Symbol)}
-		}
-		if c.Worked {
-			here.Class += " worked"
-		}
-		if c.Chosen {
-			here.Class += " chosen"
-		}
-		return here
-	})
+	return s.CutAt(cuts)
 }
 
 func yarnClass(yarn int) string { return fmt.Sprintf("yarn y%d", yarn+1) }
 
-// signs are the lines under the stitches, on the color of the yarn that is caught where that is known, by sign.
-func (v *view) signs(columns []document.Column, caught map[string]int) []line {
-	var lines []line
-	for _, signs := range document.SignLines(columns) {
-		lines = append(lines, laid("signs", "", signs, func(sign string) cell {
-			if yarn, is := caught[sign]; is {
-				return cell{yarnClass(yarn), sign}
-			}
-			return cell{Text: sign}
-		}))
+// caught is the class of a sign: the yarn that is caught, where that is known.
+func (v *view) caught(sign string) string {
+	if yarn, is := v.Scene.Caught[sign]; is {
+		return yarnClass(yarn)
 	}
-	return lines
-}
-
-func numbered(c document.Column) cell {
-	switch {
-	case c.Block > 0:
-		return cell{Text: fmt.Sprintf("%d/", c.Block)}
-	case c.Stitch > 0 && c.Stitch%5 == 0:
-		return cell{Text: fmt.Sprint(c.Stitch)}
-	}
-	return cell{}
+	return ""
 }

@@ -34,13 +34,17 @@ func unsound(state *session.State, info []byte, charts session.Charts) error {
 			return fmt.Errorf("the chart of part %s has %d rows, not %d", b.Name, c.Height(), b.Rows)
 		}
 	}
+	rows := layout.Fabric.Rows
+	if len(rows) != state.Total() { // a steek may say that it has rows
+		return fmt.Errorf("the piece has %d rows by its log and %d by its charts", state.Total(), len(rows))
+	}
 	worked := state.DoneRows
 	if begun := state.OnNeedle; begun != nil {
-		worked = append(slices.Clip(worked), &session.DoneRow{Row: begun.Row, Shown: begun.Shown})
+		worked = append(slices.Clip(worked), &session.DoneRow{RowKnit: session.RowKnit{Row: begun.Row, Shown: begun.Shown}})
 	}
 	for _, row := range worked {
 		for _, m := range slices.Concat(row.Shown, row.Used) {
-			if m.Stitch > layout.Fabric.Rows[row.Row-1].Stitches() || m.Yarn >= len(layout.Fabric.Yarns) {
+			if m.Stitch > rows[row.Row-1].Stitches() || m.Yarn >= len(layout.Fabric.Yarns) {
 				return fmt.Errorf("a catch of row %d is on a stitch or of a yarn that is not there", row.Row)
 			}
 		}

@@ -3,7 +3,6 @@ package stored
 import (
 	"cmp"
 	"crypto/sha256"
-	"encoding/hex"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -198,7 +197,7 @@ func ChartName(title string) string {
 // `resume` tell that the file is not what it was.
 
 // FileKey names in the cache the file a chart was read from.
-func FileKey(hash [32]byte) []byte { return []byte("file of " + hex.EncodeToString(hash[:])) }
+func FileKey(hash [32]byte) []byte { return fmt.Appendf(nil, "file of %x", hash) }
 
 // keepFile knows that neither standard input nor the program is a place to look at again.
 func keepFile(tx *store.Tx, part Part) error {
@@ -215,12 +214,11 @@ func keepFile(tx *store.Tx, part Part) error {
 // TakeUp is Take after a break: it notes which chart files are gone or changed since they were read.
 func TakeUp(a *frame.App) (*Piece, error) {
 	var files []string // of the parts
-	p, err := takeAnd(a, func(tx *store.Tx, p *Piece) error {
+	p, err := takeAnd(a, func(tx *store.Tx, p *Piece) {
 		for _, part := range session.AllBlocks(p.Layout.Parts) {
 			path, _ := tx.Cache(FileKey(part.Hash))
 			files = append(files, string(path))
 		}
-		return nil
 	})
 	for i, path := range files {
 		if err != nil || path == "" || slices.Contains(files[:i], path) {

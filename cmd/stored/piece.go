@@ -11,7 +11,6 @@ package stored
 
 import (
 	"cmp"
-	"encoding/hex"
 	"errors"
 	"fmt"
 	"runtime/debug"
@@ -45,23 +44,20 @@ func Current(a *frame.App, tx *store.Tx) (*Piece, error) {
 
 // Take reads the current piece and writes nothing: a plan that is not kept is made for this run only.
 func Take(a *frame.App) (*Piece, error) {
-	return takeAnd(a, func(*store.Tx, *Piece) error { return nil })
+	return takeAnd(a, func(*store.Tx, *Piece) {})
 }
 
 // TakeWhole is Take for what tells of all that was logged, also under plans that no longer hold.
 func TakeWhole(a *frame.App) (*Piece, error) {
-	return takeAnd(a, func(tx *store.Tx, p *Piece) error {
-		p.Remember(storedCharts(tx.Chart))
-		return nil
-	})
+	return takeAnd(a, func(tx *store.Tx, p *Piece) { p.Remember(storedCharts(tx.Chart)) })
 }
 
-func takeAnd(a *frame.App, read func(*store.Tx, *Piece) error) (p *Piece, err error) {
+func takeAnd(a *frame.App, read func(*store.Tx, *Piece)) (p *Piece, err error) {
 	err = View(a, func(tx *store.Tx) error {
-		if p, err = Current(a, tx); err != nil {
-			return err
+		if p, err = Current(a, tx); err == nil {
+			read(tx, p)
 		}
-		return read(tx, p)
+		return err
 	})
 	if err != nil {
 		return nil, err
@@ -245,8 +241,7 @@ func (p *Piece) plan(a *frame.App) (kept []byte, err error) {
 
 // planName names in the cache the plan of a piece as its log stands.
 func planName(s *session.State) []byte {
-	key := s.PlanKey()
-	return []byte("plan " + hex.EncodeToString(key[:]))
+	return fmt.Appendf(nil, "plan %x", s.PlanKey())
 }
 
 // planMemory is what the program is to get by with while a plan is made, in bytes: from

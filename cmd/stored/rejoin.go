@@ -1,9 +1,9 @@
 package stored
 
 import (
-	"encoding/hex"
 	"encoding/json"
 	"errors"
+	"fmt"
 	"slices"
 
 	"strandwise/cmd/frame"
@@ -91,7 +91,7 @@ func lostCharts(s *session.State, charts []store.ParcelChart) []Wait {
 			known := slices.ContainsFunc(lost, func(w Wait) bool { return w.Hash == part.Hash })
 			there := slices.ContainsFunc(charts, func(c store.ParcelChart) bool { return c.Hash == part.Hash })
 			if !known && !there {
-				lost = append(lost, Wait{Part: part.Name, SHA256: hex.EncodeToString(part.Hash[:]), Hash: part.Hash})
+				lost = append(lost, Wait{Part: part.Name, SHA256: fmt.Sprintf("%x", part.Hash), Hash: part.Hash})
 			}
 		}
 	}

@@ -9,44 +9,6 @@ import (
 	"strandwise/floats"
 )
 
-var plural = chart.Counted
-
-// Listed joins words as a sentence does, the last with its own word: a, b and c.
-func Listed(words []string, last string) string {
-	if len(words) < 2 {
-		return strings.Join(words, "")
-	}
-	end := len(words) - 1
-	return strings.Join(words[:end], ", ") + " " + last + " " + words[end]
-}
-
-// Ranges writes ascending numbers, three and more in a row as one: 1 to 4, 6.
-func Ranges(numbers []int) []string {
-	var words []string
-	for i := 0; i < len(numbers); {
-		end := i + 1
-		for end < len(numbers) && numbers[end] == numbers[end-1]+1 {
-			end++
-		}
-		if end-i > 2 {
-			words = append(words, fmt.Sprintf("%d to %d", numbers[i], numbers[end-1]))
-			i = end
-			continue
-		}
-		words = append(words, fmt.Sprint(numbers[i]))
-		i++
-	}
-	return words
-}
-
-// RowWord is what one pass over the stitches is called: a round in the round, else a row.
-func RowWord(round bool) string {
-	if round {
-		return "round"
-	}
-	return "row"
-}
-
 // Gathered puts together what has the same key, in the order of the first of each.
 func Gathered[T any, K comparable](all []T, key func(T) K) (groups [][]T) {
 	index := map[K]int{}
@@ -148,7 +110,6 @@ func repeatWords(repeats []int) string {
 	return "repeats " + Listed(Ranges(repeats), "and")
 }
 
-// fates tells each change of the catches of a row, those alike in several repeats together.
 func (l lettering) fates(c Changes, yarn func(int) string) []string {
 	g := newGrouping(l.in)
 	for _, m := range c.Moved {
@@ -163,7 +124,6 @@ func (l lettering) fates(c Changes, yarn func(int) string) []string {
 	return g.lines()
 }
 
-// placeWords tells a stitch of a row, as Piece.PlaceWords does.
 func placeWords(row *floats.Course, stitch int) string {
 	at := row.PlaceOf(stitch)
 	words := fmt.Sprintf("stitch %d", at.Stitch)
@@ -262,4 +222,42 @@ func (p *Piece) GapWords(row int, gaps []Gap) []string {
 		lines = append(lines, text+p.whereAll(alike))
 	}
 	return lines
+}
+
+var plural = chart.Counted
+
+// Listed joins words as a sentence does, the last with its own word: a, b and c.
+func Listed(words []string, last string) string {
+	if len(words) < 2 {
+		return strings.Join(words, "")
+	}
+	end := len(words) - 1
+	return strings.Join(words[:end], ", ") + " " + last + " " + words[end]
+}
+
+// Ranges writes ascending numbers, three and more in a row as one: 1 to 4, 6.
+func Ranges(numbers []int) []string {
+	var words []string
+	for i := 0; i < len(numbers); {
+		end := i + 1
+		for end < len(numbers) && numbers[end] == numbers[end-1]+1 {
+			end++
+		}
+		if end-i > 2 {
+			words = append(words, fmt.Sprintf("%d to %d", numbers[i], numbers[end-1]))
+			i = end
+			continue
+		}
+		words = append(words, fmt.Sprint(numbers[i]))
+		i++
+	}
+	return words
+}
+
+// RowWord is what one pass over the stitches is called: a round in the round, else a row.
+func RowWord(round bool) string {
+	if round {
+		return "round"
+	}
+	return "row"
 }
