@@ -155,11 +155,17 @@ func Check(a *frame.App, s *store.Store) (c Checked, err error) {
 	if c.Report, err = s.Check(a.Context()); err != nil {
 		return c, err
 	}
-	if len(c.Warnings) > 0 {
-		_ = s.View(a.Context(), func(tx *store.Tx) error { // a store past opening tells no more
-			c.Warnings = Placed(tx, c.Warnings)
-			return nil
-		})
+	pieces := 0
+	err = s.View(a.Context(), func(tx *store.Tx) error {
+		c.Warnings, pieces = Placed(tx, c.Warnings), len(tx.Pieces())
+		return nil
+	})
+	switch {
+	case len(c.Report.Problems) > 0: // a store past opening is no news then
+	case err != nil:
+		return c, err
+	case pieces > len(c.Held.Pieces): // an older schema was raised only now
+		return Check(a, s)
 	}
 	names := map[store.PieceID]string{}
 	for _, p := range c.Held.Pieces {
