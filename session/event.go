@@ -1,6 +1,10 @@
 package session
 
-import "time"
+import (
+	"time"
+
+	"strandwise/floats"
+)
 
 // Event is one thing that happened to a piece. Only pointers to the event types
 // of this package are events. An event is not changed once it is made.
@@ -13,6 +17,21 @@ type Event interface {
 	apply(s *State, log []Entry)
 	// words is the line for the history, without what surrounds it.
 	words(t historyWords) string
+}
+
+// historyWords is what an event is told by in the history: the piece, the state that it met, the event.
+type historyWords struct {
+	piece *Piece
+	state *State
+	Entry // the event told
+}
+
+// fabric is as it was laid when the event was logged; nil where it cannot be any more.
+func (t historyWords) fabric() *floats.Fabric {
+	if t.piece.former == nil {
+		return t.piece.Layout.Fabric
+	}
+	return t.piece.former[t.Seq]
 }
 
 // Record is an event as a log keeps it.

@@ -13,20 +13,6 @@ import (
 // is gone, since the row was ripped back or undone and another chart put in its place, the yarns and
 // the limit of today say something else.
 
-type historyWords struct {
-	piece *Piece
-	state *State
-	Entry // the event told
-}
-
-// fabric is as it was laid when the event was logged; nil where it cannot be any more.
-func (t historyWords) fabric() *floats.Fabric {
-	if t.piece.former == nil {
-		return t.piece.Layout.Fabric
-	}
-	return t.piece.former[t.Seq]
-}
-
 // History gives the events that are told one by one: all but those that head others logged together.
 func (s *State) History() []Entry {
 	return slices.DeleteFunc(slices.Clone(s.Log), func(e Entry) bool { return e.Kind() == KindTogether })
