@@ -63,6 +63,14 @@ type RowTime struct {
 // Pace works out the times of the piece, as State.Pace does.
 func (p *Piece) Pace() Pace { return p.State.Pace(p.stitchesIn) }
 
+// stitchesIn is how many stitches a row has; none for one ripped back that is no longer in the piece.
+func (p *Piece) stitchesIn(row int) int {
+	if row > p.Rows() {
+		return 0
+	}
+	return p.Row(row).Stitches()
+}
+
 // Pace works out the times of the piece, in time n log n in the length of the log. Stitches gives how many
 // stitches a row of the piece has.
 func (s *State) Pace(stitches func(row int) int) Pace {

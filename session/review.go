@@ -26,7 +26,7 @@ type Review struct {
 	Stacked  []Meeting    `json:"stacked"`
 	Near     []Meeting    `json:"near"`
 	Mending  []Mend       `json:"mending"` // the most urgent first
-	Turns    []Turned     `json:"turns"`
+	Turns    []TurnedPair `json:"turns"`
 	Ripped   int          `json:"ripped_rows"`
 	Time     Pace         `json:"time"`
 	Pair     *PairReview  `json:"pair"` // null but for the second of a pair
@@ -70,8 +70,8 @@ type Meeting struct {
 	Below LoggedCatch `json:"below"`
 }
 
-// Turned is how often two yarns are turned about each other.
-type Turned struct {
+// TurnedPair is how often two yarns are turned about each other.
+type TurnedPair struct {
 	Yarns []chart.Yarn `json:"yarns"` // two
 	Turns int          `json:"turns"`
 	Text  string       `json:"text"`
@@ -101,20 +101,12 @@ func (p *Piece) Review(first *Piece) *Review {
 	r.addStrands(p)
 	for _, t := range p.Turns().Tangles() {
 		one, other := p.yarn(t.A).Yarn, p.yarn(t.B).Yarn
-		r.Turns = append(r.Turns, Turned{[]chart.Yarn{one, other}, t.Turns, t.Untangle(one.Name, other.Name)})
+		r.Turns = append(r.Turns, TurnedPair{[]chart.Yarn{one, other}, t.Turns, t.Untangle(one.Name, other.Name)})
 	}
 	if first != nil {
 		r.Pair = r.pairWith(first.Review(nil))
 	}
 	return r
-}
-
-// stitchesIn is how many stitches a row has; none for one ripped back that is no longer in the piece.
-func (p *Piece) stitchesIn(row int) int {
-	if row > p.Rows() {
-		return 0
-	}
-	return p.Row(row).Stitches()
 }
 
 func (r *Review) addRow(p *Piece, done DoneRow) {

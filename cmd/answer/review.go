@@ -185,7 +185,7 @@ func (a *Review) changes() []d.Block {
 }
 
 func (a *Review) turns() d.Items {
-	return d.Items{Items: mapped(a.Turns, func(t session.Turned) d.Item {
+	return d.Items{Items: mapped(a.Turns, func(t session.TurnedPair) d.Item {
 		first := t.Yarns[0].Name
 		return d.Item{Text: d.Named(first, strings.TrimPrefix(t.Text, first))}
 	})}
