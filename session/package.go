@@ -13,8 +13,8 @@
 //
 // Read in this order, from the ground up: event.go, state.go, wire.go and the events;
 // fold.go (the log read into a state); layout.go and piece.go (the
-// piece with its rows and its plan); passages.go, repeats.go and strand.go (what
-// lies in a row and behind it); deviate.go (what was made otherwise); sheet.go (one row, with
+// piece with its rows and its plan); repeats.go and strand.go (what lies in a row and behind
+// it); changes.go and deviate.go (what was made otherwise); rowshown.go and sheet.go (one row, with
 // glance.go, notes.go, seats.go, sheetmotion.go and reasons.go) and review.go (all of them).
 //
 // The package knows no file and prints nothing. It takes records of opaque bytes
