@@ -2,7 +2,6 @@ package session
 
 import (
 	"crypto/sha256"
-	"encoding/json"
 	"errors"
 	"slices"
 
@@ -246,19 +245,27 @@ func (s *Schedule) fields(w *wire) {
 	list(w, &s.rows, 1, w.marks)
 }
 
-// PlanKey is the digest of all that the plan in force is made from: the parts of
-// every segment, how the piece is worked, and the weights of the score.
+// PlanKey is the digest of all that the plan in force is made from: the parts of every segment, how the
+// piece is worked, and the weights of the score. It stays from version to version as long as these do: the
+// plan of a piece in work is then the one that its cards were printed from.
 func (s *State) PlanKey() [32]byte {
-	t := s.Task()
-	from := []any{scheduleVersion, floats.Weights, t.Limit, t.Method, t.RestLimit, s.Setup.Flat, s.Setup.Mirror}
+	w, version, method := &wire{writing: true, b: []byte("plan")}, scheduleVersion, s.Setup.FloatMethod()
+	w.int(&version)
+	for _, weight := range floats.Weights {
+		w.int(&weight.Points)
+	}
 	for _, seg := range s.Segments {
-		from = append(from, seg.From, seg.Parts)
+		blocks := partsHaveBlocks(seg.Parts)
+		if w.int(&seg.From); blocks {
+			w.b = append(w.b, "blocks"...)
+		}
+		w.parts(&seg.Parts, blocks)
 	}
-	text, err := json.Marshal(from)
-	if err != nil {
-		panic("session: parts that JSON cannot say: " + err.Error())
-	}
-	return sha256.Sum256(text)
+	w.int(&s.Setup.Limit)
+	w.int(&s.Setup.RestLimit)
+	w.flags(&s.Setup.Flat, &s.Setup.Mirror)
+	w.method(&method)
+	return sha256.Sum256(w.b)
 }
 
 // Task is what the plan in force is made for.

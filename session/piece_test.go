@@ -1,6 +1,7 @@
 package session
 
 import (
+	"fmt"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -74,4 +75,11 @@ func TestPlanKeyTellsBlocksApart(t *testing.T) {
 		assert.False(t, known, "%s and %s have one key", name, other)
 		keys[s.PlanKey()] = name
 	}
+}
+
+// A plan that was kept by an earlier version is found again: cards may have been printed from it.
+func TestPlanKeyStays(t *testing.T) {
+	s := &State{Segments: []Segment{{From: 1, Parts: []PartRef{blocks()[1]}}}}
+	s.Setup.Limit, s.Setup.RestLimit = 5, 6
+	assert.Equal(t, "ef0c5893d4dc85a31b69033fb8d7d27843b07035e3c1cfc905f421415e2bbdc9", fmt.Sprintf("%x", s.PlanKey()))
 }
