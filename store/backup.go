@@ -55,6 +55,7 @@ func (s *Store) withCopy(ctx context.Context, path string, fn func(temp string) 
 			}
 			f, err := os.OpenFile(temp, os.O_WRONLY, 0)
 			if err == nil {
+				defer f.Close() // also where a damaged page panics
 				_, err = tx.btx.WriteTo(f)
 				err = cmp.Or(err, f.Sync(), f.Close())
 			}

@@ -9,9 +9,9 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"regexp"
 	"runtime"
 	"strconv"
-	"strings"
 	"time"
 
 	"go.etcd.io/bbolt"
@@ -90,13 +90,14 @@ func tempName(path string) string { return "." + filepath.Base(path) + ".new-" }
 // longGone is how old a temporary file is that no living process works on.
 const longGone = 24 * time.Hour
 
-// Sweep takes away, as far as it can, what killed processes left in a folder: all whose name begins
-// and ends so and that is older than a day.
-func Sweep(folder, begin, end string) {
+// Sweep takes away, as far as it can, what killed processes left in a folder: what is of one type, whose
+// name is made of these parts, the middle one by chance (a regular expression), and that is older than a day.
+func Sweep(folder string, of fs.FileMode, begin, chance, end string) {
+	ours := regexp.MustCompile("^" + regexp.QuoteMeta(begin) + chance + regexp.QuoteMeta(end) + "$")
 	entries, _ := os.ReadDir(folder)
 	for _, e := range entries {
 		info, err := e.Info()
-		if err == nil && strings.HasPrefix(e.Name(), begin) && strings.HasSuffix(e.Name(), end) && time.Since(info.ModTime()) > longGone {
+		if err == nil && e.Type() == of && ours.MatchString(e.Name()) && time.Since(info.ModTime()) > longGone {
 			_ = os.RemoveAll(filepath.Join(folder, e.Name()))
 		}
 	}
@@ -104,8 +105,9 @@ func Sweep(folder, begin, end string) {
 
 func (s *Store) sweep() {
 	path := s.realPath()
-	Sweep(filepath.Dir(path), tempName(path), "")
-	Sweep(s.BackupFolder(), tempName(path), "")
+	for _, folder := range []string{filepath.Dir(path), s.BackupFolder()} {
+		Sweep(folder, 0, tempName(path), `\d+`, "")
+	}
 }
 
 // withTemp has fn fill an empty file, for its owner only, beside a path and put it in its place.

@@ -3,8 +3,12 @@ package store
 import (
 	"bytes"
 	"crypto/sha256"
+	"errors"
+	"fmt"
+	"unicode/utf8"
 
 	"go.etcd.io/bbolt"
+	bbolterrors "go.etcd.io/bbolt/errors"
 )
 
 // What a store keeps beside its pieces: charts, settings, and a cache.
@@ -53,6 +57,9 @@ func (tx *Tx) Setting(name string) (value []byte, ok bool) {
 
 // PutSetting keeps a setting. The name must be valid UTF-8, as an export is, and not empty.
 func (tx *Tx) PutSetting(name string, value []byte) error {
+	if name == "" || !utf8.ValidString(name) {
+		return fmt.Errorf("store: %q is no name for a setting", name)
+	}
 	return tx.put(tx.btx.Bucket(bucketSettings), []byte(name), value)
 }
 
@@ -89,6 +96,9 @@ func (tx *Tx) cached(fn func(*bbolt.Bucket) error) error {
 	b, err := tx.bucket(bucketCache)
 	if err == nil {
 		err = fn(b)
+	}
+	if errors.Is(err, bbolterrors.ErrTxNotWritable) {
+		return err
 	}
 	if err != nil {
 		tx.cacheBad = true

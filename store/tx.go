@@ -151,11 +151,11 @@ func (tx *Tx) Writable() bool { return tx.btx.Writable() }
 
 // put keeps a value under a key, and remove takes one away. bbolt refuses both inside a read.
 func (tx *Tx) put(b *bbolt.Bucket, key, value []byte) error {
-	tx.changed = true
+	tx.changed = tx.btx.Writable()
 	return b.Put(key, value)
 }
 
 func (tx *Tx) remove(b *bbolt.Bucket, key []byte) error {
-	tx.changed = true
+	tx.changed = tx.btx.Writable()
 	return b.Delete(key)
 }

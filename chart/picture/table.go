@@ -222,6 +222,7 @@ func withoutNumbers(cells [][]tableCell, report *Report) [][]tableCell {
 
 // edgesOff leaves out the last and the first line where they are numbers, and tells the first cell of each and the way.
 func edgesOff(lines [][]tableCell, tell func(first tableCell, up bool)) [][]tableCell {
+	lines = slices.Clone(lines)
 	for range 2 {
 		slices.Reverse(lines)
 		if len(lines) == 0 {

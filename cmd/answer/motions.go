@@ -146,8 +146,8 @@ func (p *motionsProse) general() {
 	}
 }
 
-// EachMotion is the motions of a row, those that are known in full where that is asked for.
-func EachMotion(s *session.Sheet, full bool) []d.Block {
+// eachMotion is the motions of a row, those that are known in full where that is asked for.
+func eachMotion(s *session.Sheet, full bool) []d.Block {
 	var blocks []d.Block
 	for i := range s.Motions {
 		blocks = append(blocks, MotionBlocks(s, &s.Motions[i], full)...)

@@ -374,5 +374,5 @@ func (a *Row) motions(p *prose) {
 		p.add(a.o.Motions(a.sheet)...)
 		return
 	}
-	p.add(EachMotion(a.sheet, a.o.Steps)...)
+	p.add(eachMotion(a.sheet, a.o.Steps)...)
 }

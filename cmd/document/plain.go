@@ -1,7 +1,7 @@
 package document
 
 import (
-	"bufio"
+	"bytes"
 	"cmp"
 	"fmt"
 	"io"
@@ -13,14 +13,15 @@ import (
 // WritePlain writes a document for a speech program: a sentence a line, no line broken, no
 // columns, no labels, words in place of signs. An error is one of w.
 func WritePlain(w io.Writer, d Document) error {
-	p := &plainWriter{bufio.NewWriter(w)}
+	p := &plainWriter{}
 	for _, b := range d.Blocks {
 		p.block(b)
 	}
-	return p.Flush()
+	_, err := p.WriteTo(w)
+	return err
 }
 
-type plainWriter struct{ *bufio.Writer }
+type plainWriter struct{ bytes.Buffer }
 
 func (p *plainWriter) block(b Block) {
 	switch b := b.(type) {

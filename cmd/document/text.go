@@ -1,7 +1,7 @@
 package document
 
 import (
-	"bufio"
+	"bytes"
 	"fmt"
 	"io"
 	"slices"
@@ -39,7 +39,7 @@ const (
 
 // WriteText writes a document to a terminal, without its title. An error is one of w.
 func WriteText(w io.Writer, d Document, look Look) error {
-	t := &textWriter{w: bufio.NewWriter(w), look: look, yarns: d.Yarns, apart: map[int]bool{}}
+	t := &textWriter{w: &bytes.Buffer{}, look: look, yarns: d.Yarns, apart: map[int]bool{}}
 	for _, pair := range look.Paint.Collide(d.Yarns) {
 		t.apart[pair[1]] = true
 	}
@@ -49,7 +49,8 @@ func WriteText(w io.Writer, d Document, look Look) error {
 		}
 		t.block(b)
 	}
-	return t.w.Flush()
+	_, err := t.w.WriteTo(w)
+	return err
 }
 
 // standsApart reports whether an empty line is between two blocks: above a heading, and above
@@ -62,7 +63,7 @@ func standsApart(above, below Block) bool {
 }
 
 type textWriter struct {
-	w      *bufio.Writer // its first error stands until it is flushed
+	w      *bytes.Buffer // written as a whole, so that no code or letter is cut in two
 	look   Look
 	yarns  []chart.Yarn
 	apart  map[int]bool // yarns, by index, that this terminal shows as it does an earlier one

@@ -193,10 +193,16 @@ func (f *failing) Write(b []byte) (int, error) {
 
 func TestFirstFailedWriteIsTold(t *testing.T) {
 	look := Look{Paint: paint.New(paint.None), Width: 40}
+	assert.ErrorIs(t, WriteText(&failing{}, told, look), assert.AnError)
+	assert.ErrorIs(t, WritePlain(&failing{}, told), assert.AnError)
+}
+
+// A stream looks at each write for what could steer a terminal: no code and no letter may be cut in two.
+func TestADocumentIsWrittenAsAWhole(t *testing.T) {
 	long := told
-	long.Blocks = slices.Repeat(told.Blocks, 50)
-	for left := range 2 { // at the first write, or at a later one
-		assert.ErrorIs(t, WriteText(&failing{left}, long, look), assert.AnError)
-		assert.ErrorIs(t, WritePlain(&failing{left}, long), assert.AnError)
-	}
+	long.Blocks = slices.Repeat(told.Blocks, 200)
+	w := &failing{left: 1} // a second write fails
+	require.NoError(t, WriteText(w, long, Look{Paint: paint.New(paint.True), Width: 40}))
+	assert.Zero(t, w.left)
+	require.NoError(t, WritePlain(&failing{left: 1}, long))
 }

@@ -102,7 +102,7 @@ func (v *svgWriter) join(path string) {
 }
 
 func (v *svgWriter) element(s *Shape) {
-	name, place, end := "path", ` d="`+v.path(s)+`"`, "/>"
+	name, place, end := "path", "", "/>"
 	switch p := v.rounded(s.Points); s.Kind {
 	case Box:
 		name, place = "rect", corners(p)
@@ -110,6 +110,8 @@ func (v *svgWriter) element(s *Shape) {
 		name, place = "circle", lengths("cx cy r", p[0].X, p[0].Y, s.Radius)
 	case Label:
 		name, place, end = "text", lengths("x y", p[0].X, p[0].Y), ">"+escaped(s.Text)+"</text>"
+	default:
+		place = ` d="` + v.path(s) + `"`
 	}
 	v.put("<%s", name)
 	if s.ID != "" {

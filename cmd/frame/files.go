@@ -163,7 +163,7 @@ func (a *App) writeFile(name string, force bool, only fs.FileMode, write func(io
 		return err
 	}
 	folder, begin := filepath.Dir(target), "."+filepath.Base(target)+"."
-	store.Sweep(folder, begin, draftTail)
+	store.Sweep(folder, 0, begin, `[A-Z2-7]{8}`, draftTail)
 	draft := filepath.Join(folder, begin+rand.Text()[:8]+draftTail)
 	defer a.AtEnd(func() { _ = os.Remove(draft) })()
 	put := store.AddName
@@ -200,7 +200,7 @@ const draftTail = ".part"
 // TempFolder makes a folder for what is thrown away at the end of the run, or when remove is called.
 func (a *App) TempFolder(what string) (folder string, remove func(), err error) {
 	begin := "strandwise-" + what + "-"
-	store.Sweep(os.TempDir(), begin, "")
+	store.Sweep(os.TempDir(), fs.ModeDir, begin, `\d+`, "")
 	if folder, err = os.MkdirTemp("", begin); err != nil {
 		return "", nil, Unusable("no folder for temporary files: %v", Reason(err)).Because(err).Hint("set TMPDIR to a folder that can be written to")
 	}

@@ -2,6 +2,7 @@ package frame
 
 import (
 	"fmt"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -18,4 +19,28 @@ func TestNoticesAreOverheardAndGoBack(t *testing.T) {
 	back()
 	fmt.Fprintln(a.Err, "printed")
 	assert.Empty(t, heard())
+	fmt.Fprintln(a.Err, "printed too, though somebody still listens")
+	assert.Empty(t, heard())
+}
+
+// once refuses its first write.
+type once struct {
+	strings.Builder
+	refused bool
+}
+
+func (o *once) Write(b []byte) (int, error) {
+	if !o.refused {
+		o.refused = true
+		return 0, assert.AnError
+	}
+	return o.Builder.Write(b)
+}
+
+func TestANoticeThatFailsDoesNotSilenceTheNext(t *testing.T) {
+	terminal := &once{}
+	s := &Stream{to: terminal}
+	fmt.Fprintln(s, "lost")
+	fmt.Fprintln(s, "told")
+	assert.Equal(t, "told\n", terminal.String())
 }

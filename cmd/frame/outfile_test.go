@@ -71,10 +71,16 @@ func TestDraftsOfKilledRunsAreTakenAway(t *testing.T) {
 		return file
 	}
 	old, young, other := draft(".sheet.html.ABCDEFGH.part", 25*time.Hour), draft(".sheet.html.ABCDEFGI.part", 0), draft(".page.html.ABCDEFGH.part", 25*time.Hour)
+	kept := []string{young, other, draft(".sheet.html.part", 25*time.Hour), draft(".sheet.html.mine.part", 25*time.Hour)}
+	folder := filepath.Join(filepath.Dir(name), ".sheet.html.ABCDEFGJ.part")
+	require.NoError(t, os.Mkdir(folder, 0o700))
+	require.NoError(t, os.Chtimes(folder, time.Now().Add(-25*time.Hour), time.Now().Add(-25*time.Hour)))
 	require.NoError(t, newApp(Env{}).WriteOutput(name, false, writes("x")))
 	assert.NoFileExists(t, old)
-	assert.FileExists(t, young)
-	assert.FileExists(t, other)
+	assert.DirExists(t, folder)
+	for _, theirs := range kept {
+		assert.FileExists(t, theirs)
+	}
 }
 
 func TestFileThatAppearsMeanwhileIsKept(t *testing.T) {

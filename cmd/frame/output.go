@@ -18,7 +18,7 @@ var errAbandoned = errors.New("the run was interrupted")
 
 // Stream is a way out. The answer is held back until the command has succeeded, so that one that
 // fails leaves stdout empty; all else goes out at once, but while a screen shows it. The first failed
-// write is kept. Several goroutines may use it.
+// write of an answer is kept. Several goroutines may use it.
 type Stream struct {
 	mu     sync.Mutex
 	to     io.Writer
@@ -47,8 +47,9 @@ func (s *Stream) Write(p []byte) (int, error) {
 	s.held.Write(p)
 	if !s.holds {
 		s.send()
+		s.err = nil // there is nowhere left to report it, and the next may get through
 	}
-	return len(p), s.err
+	return len(p), nil
 }
 
 // Flush sends what is held and returns the first error of any write so far.
@@ -100,16 +101,21 @@ func (s *Stream) draw(codes string) {
 // The returned function gives the lines so far.
 func (a *App) CaptureNotices() (heard func() []string, back func()) {
 	n := a.Err
-	take := func(hold bool) []string {
+	hold := func(yes bool) {
+		n.mu.Lock()
+		defer n.mu.Unlock()
+		n.holds = yes
+		n.held.Reset()
+	}
+	hold(true)
+	heard = func() []string {
 		n.mu.Lock()
 		defer n.mu.Unlock()
 		lines := strings.FieldsFunc(string(Shown(n.held.Bytes(), n.colors)), func(r rune) bool { return r == '\n' })
 		n.held.Reset()
-		n.holds = hold
 		return lines
 	}
-	take(true)
-	return func() []string { return take(true) }, func() { take(false) }
+	return heard, func() { hold(false) }
 }
 
 // Names, notes and settings may come from a store or an export that somebody else made. A

@@ -209,8 +209,11 @@ func (a *App) writeBugReport(p *Fault, err error) string {
 		if folder == "" || os.MkdirAll(folder, 0o700) != nil {
 			continue
 		}
-		f, _ := os.CreateTemp(folder, "report-*.txt") // nil refuses what follows
-		if _, err := f.WriteString(text); errors.Join(err, f.Close()) == nil {
+		f, err := os.CreateTemp(folder, "report-*.txt")
+		if err != nil {
+			continue
+		}
+		if _, err = f.WriteString(text); errors.Join(err, f.Close()) == nil {
 			return filepath.Clean(f.Name())
 		}
 	}

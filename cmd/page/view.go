@@ -71,19 +71,25 @@ func (v *view) send(w http.ResponseWriter, status int, name string) {
 // render fills a template. Writing into memory does not fail, nor does a template whose data are our own: an error is
 // a fault of this program.
 func (v *view) render(name string) []byte {
-	pages := template.Must(template.New("").Funcs(template.FuncMap{
+	var b bytes.Buffer
+	if err := template.Must(pages.Clone()).Funcs(v.functions()).ExecuteTemplate(&b, name, v); err != nil {
+		panic("page: " + err.Error())
+	}
+	return b.Bytes()
+}
+
+// pages are parsed once; each view has its own functions.
+var pages = template.Must(template.New("").Funcs((*view)(nil).functions()).Parse(markup))
+
+func (v *view) functions() template.FuncMap {
+	return template.FuncMap{
 		"kind":   func(b document.Block) string { return reflect.TypeOf(b).Name() },
 		"tone":   func(t document.Tone) string { return [...]string{"", "strong", "quiet", "warning"}[t] },
 		"yarn":   func(of document.Column) string { return string(v.Scene.Document.Yarns[of.Yarn].Symbol) },
 		"below":  func(row, i int) int { return row - 1 - i },
 		"fifth":  func(n int) bool { return n > 0 && n%5 == 0 },
 		"pieces": pieces, "signs": document.SignLines, "class": yarnClass, "caught": v.caught, "svg": v.svg,
-	}).Parse(markup))
-	var b bytes.Buffer
-	if err := pages.ExecuteTemplate(&b, name, v); err != nil {
-		panic("page: " + err.Error())
 	}
-	return b.Bytes()
 }
 
 // svg is a drawing as it stands in the page: names in it are escaped, and ids are its own.
