@@ -19,7 +19,8 @@ type Event interface {
 	words(t historyWords) string
 }
 
-// historyWords is what an event is told by in the history: the piece, the state that it met, the event.
+// historyWords is what an event is told by in the history: the piece and its state as they are now, and the
+// event, which has the state that it met.
 type historyWords struct {
 	piece *Piece
 	state *State

@@ -21,7 +21,11 @@ type RowKnit struct {
 func (e *RowKnit) newer() bool { return e.Changes != nil }
 
 func (e *RowKnit) validate(s *State) error {
-	return cmp.Or(s.open(), s.checkNext(e.Row), checkMarks("catches shown", e.Shown), checkMarks("catches made", e.Used))
+	err := cmp.Or(s.open(), s.checkNext(e.Row), checkMarks("catches shown", e.Shown), checkMarks("catches made", e.Used))
+	if err == nil && e.Changes != nil && !slices.Equal(e.Changes.applied(e.Shown), e.Used) {
+		return &FieldError{"catches made", "not what the changes leave of those shown", "those the changes leave"}
+	}
+	return err
 }
 
 func (e *RowKnit) apply(s *State, log []Entry) {

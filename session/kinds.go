@@ -1,6 +1,9 @@
 package session
 
-import "reflect"
+import (
+	"fmt"
+	"reflect"
+)
 
 // kinds names each kind in messages, with the type of its events.
 var kinds = [...]struct {
@@ -38,7 +41,8 @@ func (k Kind) event() Event {
 	return reflect.New(reflect.TypeOf(kinds[k].of).Elem()).Interface().(Event)
 }
 
-// kindOf is the kind an event is logged as: where its type has two, the event says whether it takes the newer.
+// kindOf is the kind an event is logged as: where its type has two, the later row is the newer, and the event says
+// whether it takes that.
 func kindOf(e Event) (found Kind) {
 	two, is := e.(interface{ newer() bool })
 	for k, row := range kinds {
@@ -61,6 +65,9 @@ func (k Kind) String() string {
 // when the event is valid (see State.Check); else it may refuse the bytes.
 func Encode(e Event) (kind uint16, payload []byte) {
 	w, k := wire{writing: true}, kindOf(e)
+	if k == 0 {
+		panic(fmt.Sprintf("session: %T is no event", e))
+	}
 	w.event(e, k)
 	return uint16(k), w.b
 }

@@ -10,8 +10,8 @@ import (
 
 // Spot is a stitch of the piece.
 type Spot struct {
-	Row    int `json:"row"`
-	Stitch int `json:"-"` // in knitting order over the whole row, from 1
+	Row    int `json:"row"` // from 1
+	Stitch int `json:"-"`   // in knitting order over the whole row, from 1
 	floats.Place
 }
 
@@ -36,8 +36,8 @@ type Gap struct {
 	Yarn     PieceYarn   `json:"yarn"`
 	Kind     floats.Kind `json:"kind"`
 	From     Spot        `json:"from"`
-	To       Spot        `json:"to"`
-	Stitches int         `json:"stitches"`
+	To       Spot        `json:"to"`       // the last stitch, in
+	Stitches int         `json:"stitches"` // at least 1
 	Limit    int         `json:"limit"`
 	Length   float64     `json:"length_mm"`
 }

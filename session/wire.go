@@ -2,6 +2,7 @@ package session
 
 import (
 	"encoding/binary"
+	"fmt"
 	"math"
 	"reflect"
 	"unicode/utf8"
@@ -68,6 +69,8 @@ func (w *wire) event(e Event, k Kind) {
 			w.marks(field)
 		case interface{ fields(w *wire) }: // changes, a grip
 			field.fields(w)
+		default:
+			panic(fmt.Sprintf("session: no bytes are known for a %T, a field of %T", field, e))
 		}
 	}
 }

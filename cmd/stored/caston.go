@@ -87,8 +87,8 @@ func writePiece(a *frame.App, tx *store.Tx, p *Piece, events []session.Event, pa
 	return tx.PutSetting(frame.PieceKey, []byte(p.State.Setup.Name))
 }
 
-// LogPlanned is Log of events that a new plan, that of the piece, is made from: it and the charts of new parts
-// are kept. Charts that were taken from the store are there.
+// LogPlanned logs events that bring a new plan, and keeps that plan and the charts of new parts. Charts that
+// were taken from the store are there.
 func LogPlanned(a *frame.App, tx *store.Tx, p *Piece, events []session.Event, parts Parts) error {
 	for _, part := range parts.Drawn {
 		if part.Bytes == nil {

@@ -152,20 +152,21 @@ type Checked struct {
 
 // Check has the store look at its bytes, and folds and lays out anew each piece these leave whole.
 func Check(a *frame.App, s *store.Store) (c Checked, err error) {
-	if c.Report, err = s.Check(a.Context()); err != nil {
-		return c, err
-	}
-	pieces := 0
-	err = s.View(a.Context(), func(tx *store.Tx) error {
-		c.Warnings, pieces = Placed(tx, c.Warnings), len(tx.Pieces())
-		return nil
-	})
-	switch {
-	case len(c.Report.Problems) > 0: // a store past opening is no news then
-	case err != nil:
-		return c, err
-	case pieces > len(c.Held.Pieces): // an older schema was raised only now
-		return Check(a, s)
+	for raised := false; ; raised = true {
+		if c.Report, err = s.Check(a.Context()); err != nil {
+			return c, err
+		}
+		pieces := 0
+		err = s.View(a.Context(), func(tx *store.Tx) error {
+			c.Warnings, pieces = Placed(tx, c.Warnings), len(tx.Pieces())
+			return nil
+		})
+		if err != nil && len(c.Report.Problems) == 0 { // else a store past opening is no news
+			return c, err
+		}
+		if raised || err != nil || pieces <= len(c.Held.Pieces) { // else an older schema was raised only now
+			break
+		}
 	}
 	names := map[store.PieceID]string{}
 	for _, p := range c.Held.Pieces {

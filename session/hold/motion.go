@@ -194,6 +194,6 @@ func (m Motion) AgainstSide() Motion {
 	m.Against = true
 	m.Steps = append([]string{first}, append(slices.Clone(m.Steps[:len(m.Steps)-1]), last)...)
 	m.Short += "; then bring the working yarn across"
-	m.Alternate = nil
+	m.Alternate, m.AlternateShort, m.otherActs = nil, "", nil
 	return m
 }
