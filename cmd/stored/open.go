@@ -121,7 +121,9 @@ func Placed(tx *store.Tx, warnings []store.Warning) []store.Warning {
 		}
 		last := fmt.Sprintf("%d of %s", w.Seq, NameOf(tx, w.Piece))
 		if p, err := openAlone(tx, w.Piece); err == nil {
-			last += fmt.Sprintf(" (%s)", p.Words(p.State.Newest()))
+			if e, is := p.State.Entry(w.Seq); is { // what is logged now may stand behind it already
+				last += fmt.Sprintf(" (%s)", p.Words(e))
+			}
 		}
 		warnings[i].Text += "; look whether the last event found, " + last + ", is the last you logged"
 	}
