@@ -193,7 +193,7 @@ func runStoreCheck(a *frame.App, s *store.Store, _ []string) error {
 		}
 	}
 	if !c.Sound {
-		a.Told = frame.ExitDamaged
+		a.Status = frame.ExitDamaged
 	}
 	return a.Answer(1, c)
 }

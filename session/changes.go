@@ -125,8 +125,8 @@ func changesFrom(shown, used []Mark, reach int, strand func(Mark) int) Changes {
 // PlacedCatch is a catch by its place in the row.
 type PlacedCatch struct {
 	floats.Place
-	Yarn   chart.Yarn `json:"yarn"` // symbol
-	stitch int        // over the whole row
+	Yarn  chart.Yarn `json:"yarn"` // symbol
+	inRow int        // over the whole row
 }
 
 // LoggedCatch is one catch of a row, in knitting order. Its letter is that with which it was

@@ -54,7 +54,7 @@ func ComparePlans(before, after *Piece) Difference {
 
 // compareCatches tells yarns by their symbols, which stay when yarns are numbered anew.
 func compareCatches(a, b PlacedCatch) int {
-	return cmp.Or(cmp.Compare(a.stitch, b.stitch), cmp.Compare(a.Yarn.Symbol, b.Yarn.Symbol))
+	return cmp.Or(cmp.Compare(a.inRow, b.inRow), cmp.Compare(a.Yarn.Symbol, b.Yarn.Symbol))
 }
 
 // catchesOf gives the catches of a row to come, none for a row the piece has not.
@@ -127,10 +127,10 @@ func (p *Piece) folded(row int, catches []PlacedCatch) string {
 	if p.State.Setup.FloatMethod() == floats.Twist {
 		on = " before "
 	}
-	inPattern := func(c PlacedCatch) PlacedCatch { return PlacedCatch{stitch: r.InPattern(c.stitch), Yarn: c.Yarn} }
+	inPattern := func(c PlacedCatch) PlacedCatch { return PlacedCatch{inRow: r.InPattern(c.inRow), Yarn: c.Yarn} }
 	patterns := Gathered(catches, inPattern) // by stitch of the pattern, in which repeats it has the catch
 	slices.SortFunc(patterns, func(a, b []PlacedCatch) int { return compareCatches(inPattern(a[0]), inPattern(b[0])) })
-	place := func(c PlacedCatch) floats.Place { return r.PlaceOf(c.stitch) }
+	place := func(c PlacedCatch) floats.Place { return r.PlaceOf(c.inRow) }
 	type yarnIn struct{ yarn, repeats string }
 	in := func(same []PlacedCatch) yarnIn {
 		yarn := p.nameOf(same[0].Yarn.Symbol)

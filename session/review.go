@@ -92,7 +92,7 @@ func (p *Piece) Review(first *Piece) *Review {
 	var below *shownRow
 	for row := 1; row <= s.Row; row++ {
 		shown := p.rowShown(row)
-		r.addRow(p, s.DoneRow(row))
+		r.addRow(s.DoneRow(row), shown.changes)
 		if below != nil {
 			r.meet(shown, below)
 		}
@@ -109,8 +109,7 @@ func (p *Piece) Review(first *Piece) *Review {
 	return r
 }
 
-func (r *Review) addRow(p *Piece, done DoneRow) {
-	c := p.Changes(done.Row)
+func (r *Review) addRow(done DoneRow, c Changes) {
 	row := RowReview{
 		Row: done.Row, Changes: c, Unwitnessed: done.Unwitnessed, ByYarn: map[chart.Yarn]int{},
 		Tally: Tally{Planned: len(done.Shown), Used: len(done.Used), Moved: len(c.Moved), Missed: len(c.Missed), Extra: len(c.Extra)},
@@ -185,7 +184,7 @@ func (p *Piece) MeetingWords(meetings []Meeting) []string {
 		row := all[0].Row
 		g := newGrouping(p.Row(row).Course)
 		for _, m := range all {
-			g.add(m.Upper.stitch, m.Upper.name()+" above "+m.Below.name())
+			g.add(m.Upper.inRow, m.Upper.name()+" above "+m.Below.name())
 		}
 		return fmt.Sprintf("%s %d above %s %d: %s", p.rowWord(), row, p.rowWord(), row-1, strings.Join(g.lines(), ", "))
 	})

@@ -32,7 +32,7 @@ type App struct {
 
 	Writes     atomic.Bool   // the command is one that may change the store
 	Sitting    uint64        // the piece that a sitting goes on with, by its number in the store, whatever its name becomes; 0 is none
-	Told       Exit          // the status where the answer itself says, in JSON, all that is wrong
+	Status     Exit          // the status where the answer itself says, in JSON, all that is wrong
 	KeepsPlace atomic.Bool   // it keeps the knitter's place when it is ended
 	saved      atomic.Int32  // an outcome; the run and whoever interrupts it both read it
 	warned     []string      // the store's warnings shown so far

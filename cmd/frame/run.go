@@ -59,7 +59,7 @@ func (a *App) finish(err error) Exit {
 	if err := a.Out.Flush(); err != nil {
 		return a.unprinted(err)
 	}
-	return a.Told
+	return a.Status
 }
 
 // unprinted decides what a failed write of the answer means. A reader that went
