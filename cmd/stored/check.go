@@ -156,14 +156,15 @@ func Check(a *frame.App, s *store.Store) (c Checked, err error) {
 		if c.Report, err = s.Check(a.Context()); err != nil {
 			return c, err
 		}
-		pieces := 0
+		placed, pieces := slices.Clone(c.Warnings), 0
 		err = s.View(a.Context(), func(tx *store.Tx) error {
-			c.Warnings, pieces = Placed(tx, c.Warnings), len(tx.Pieces())
+			placed, pieces = Placed(tx, placed), len(tx.Pieces())
 			return nil
 		})
-		if err != nil && len(c.Report.Problems) == 0 { // else a store past opening is no news
-			return c, err
+		if a.Context().Err() != nil || err != nil && len(c.Report.Problems) == 0 { // else a store past opening is no news
+			return Checked{}, cmp.Or(err, a.Context().Err())
 		}
+		c.Warnings = placed
 		if raised || err != nil || pieces <= len(c.Held.Pieces) { // else an older schema was raised only now
 			break
 		}

@@ -52,41 +52,37 @@ func TakeWhole(a *frame.App) (*Piece, error) {
 	return takeAnd(a, func(tx *store.Tx, p *Piece) { p.Remember(storedCharts(tx.Chart)) })
 }
 
-func takeAnd(a *frame.App, read func(*store.Tx, *Piece)) (p *Piece, err error) {
-	err = View(a, func(tx *store.Tx) error {
-		if p, err = Current(a, tx); err == nil {
+func takeAnd(a *frame.App, read func(*store.Tx, *Piece)) (*Piece, error) {
+	var found *Piece // read only once the work is done: one that is interrupted may still go on
+	err := View(a, func(tx *store.Tx) error {
+		p, err := Current(a, tx)
+		if err == nil {
 			read(tx, p)
+			found = p
 		}
 		return err
 	})
 	if err != nil {
 		return nil, err
 	}
-	return p, Plan(a, p)
+	return found, Plan(a, found)
 }
 
 // Change logs what decide makes of the current piece, all in one transaction:
 // fold, decide, check, append. It returns the piece as it is afterwards. A plan that
 // is not kept yet is made before, while the store is free; another terminal may then be first
 // to log what needs another one.
-func Change(a *frame.App, decide func(*Piece) ([]session.Event, error)) (p *Piece, err error) {
+func Change(a *frame.App, decide func(*Piece) ([]session.Event, error)) (*Piece, error) {
 	s, err := Store(a)
 	if err != nil {
 		return nil, err
 	}
-	for range 3 {
-		err = a.Commit(func() error {
-			return s.Update(a.Context(), func(tx *store.Tx) error {
-				p, err = logDecided(a, tx, decide)
-				return err
-			})
-		})
-		if !errors.Is(err, errUnplanned) {
-			break
-		}
+	p, err := change(a, s, decide)
+	for tries := 1; errors.Is(err, errUnplanned) && tries < 3; tries++ {
 		if err := planAndKeep(a, s, p); err != nil {
 			return nil, err
 		}
+		p, err = change(a, s, decide)
 	}
 	if err != nil {
 		return nil, err
@@ -96,6 +92,22 @@ func Change(a *frame.App, decide func(*Piece) ([]session.Event, error)) (p *Piec
 		err = planAndKeep(a, s, p)
 	}
 	return p, err
+}
+
+// change is one try of Change. Where the run is interrupted the work may still go on, so what it finds is read
+// only when it is done.
+func change(a *frame.App, s *store.Store, decide func(*Piece) ([]session.Event, error)) (*Piece, error) {
+	var found *Piece
+	err := a.Commit(func() error {
+		return s.Update(a.Context(), func(tx *store.Tx) (err error) {
+			found, err = logDecided(a, tx, decide)
+			return err
+		})
+	})
+	if err != nil && !errors.Is(err, errUnplanned) {
+		return nil, err
+	}
+	return found, err
 }
 
 // ChangeIf is Change where a change is asked for, else Take.
