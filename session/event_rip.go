@@ -16,16 +16,24 @@ func (e *Ripped) validate(s *State) error {
 		return err
 	}
 	if e.Rows > s.Row {
-		there := [...]string{"none is worked yet; knit first", "1 is worked; give 1 at most", fmt.Sprintf("%d are worked; give %[1]d at most", s.Row)}
-		return refuse("cannot rip back %s: %s", plural(e.Rows, s.rowWord()), there[min(s.Row, 2)]).instead(toFindOut)
+		there := fmt.Sprintf("%d are worked; give %[1]d at most", s.Row)
+		switch s.Row {
+		case 0:
+			there = "none is worked yet; knit first"
+		case 1:
+			there = "1 is worked; give 1 at most"
+		}
+		return refuse("cannot rip back %s: %s", plural(e.Rows, s.rowWord()), there).instead(toFindOut)
 	}
 	if e.Rows == 0 && s.Begun == 0 && !s.BoundOff {
-		which := [...]string{
-			" or finished, so nothing to rip out; knit first",
-			", so nothing to rip out; give 1 to rip back the finished " + s.rowWord(),
-			fmt.Sprintf(", so nothing to rip out; give how many of the %d finished %ss to rip back", s.Row, s.rowWord()),
+		which := fmt.Sprintf(", so nothing to rip out; give how many of the %d finished %ss to rip back", s.Row, s.rowWord())
+		switch s.Row {
+		case 0:
+			which = " or finished, so nothing to rip out; knit first"
+		case 1:
+			which = ", so nothing to rip out; give 1 to rip back the finished " + s.rowWord()
 		}
-		return refuse("no %s is begun%s", s.rowWord(), which[min(s.Row, 2)]).instead(toFindOut)
+		return refuse("no %s is begun%s", s.rowWord(), which).instead(toFindOut)
 	}
 	return nil
 }

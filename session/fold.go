@@ -23,8 +23,8 @@ type stacks struct {
 // Fold reads the log of a piece, which is in order of the numbers, into its state; gaps are allowed. An empty
 // log gives a piece that is not cast on. The records must not change afterwards.
 //
-// The error is an *EventError that wraps a *NewerError, a *MalformedError, or why the event does not follow. The time is linear in the size of the log, but that each correction of a row takes
-// another 8 bytes a finished row.
+// The error is an *EventError that wraps a *NewerError, a *MalformedError, or why the event does not follow. The
+// time is linear in the size of the log, but that each correction of a row takes another 8 bytes a finished row.
 func Fold(records []Record) (*State, error) {
 	s, log := &State{}, make([]Entry, 0, len(records))
 	for _, r := range records {

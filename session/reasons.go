@@ -20,7 +20,12 @@ func (r *shownRow) reasons() []string {
 		return nil
 	}
 	departures, g := r.departures(), newGrouping(r.Course)
-	blocked := slices.DeleteFunc(mapped(departures, func(m Move) Mark { return m.From }), func(m Mark) bool { return r.rightBelow(m).Stitch == 0 })
+	var blocked []Mark
+	for _, m := range departures {
+		if r.rightBelow(m.From).Stitch != 0 {
+			blocked = append(blocked, m.From)
+		}
+	}
 	for _, m := range departures {
 		g.add(m.at(), r.departed(m, blocked)+",")
 	}
